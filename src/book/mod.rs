@@ -1,0 +1,1 @@
+//! The workshop book: one self-contained page to print.

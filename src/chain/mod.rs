@@ -1,0 +1,1 @@
+//! The chain: decide once, run in numbers only, work up the outcome.

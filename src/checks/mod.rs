@@ -1,0 +1,1 @@
+//! One file a check: margin, words, knobs; mends solved through the chain.

@@ -1,0 +1,6 @@
+//! Drawings. Three kinds: a [`sheet`] (a list of lines and words in millimetres, exported to SVG, PDF, DXF and PNG), a
+//! picture (pixels: cloth, preview, film) and a solid (a closed surface, exported to STL). Composers in [`sheets`] turn an
+//! outcome into a sheet and compute nothing; exporters know their format and nothing of the trade. All write to bytes.
+
+pub mod sheet;
+pub mod sheets;

@@ -1,0 +1,1 @@
+//! One file a sheet: what it shows, to scale, from what the outcome already holds.

@@ -1,0 +1,1 @@
+//! The bench log: SQLite beside the plan, and nothing else.

@@ -1,0 +1,1 @@
+//! Spinner and loom as shapes, netlist and cutting list.

@@ -1,0 +1,1 @@
+//! What samples say: estimates with ranges from few data. Pure; knows no store.

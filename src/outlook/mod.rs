@@ -1,0 +1,1 @@
+//! Trials, sensitivity, forecasts and the search over designs.

@@ -1,0 +1,1 @@
+//! Artwork, separation, dots and stencils. Pixels and micrometres; knows no PDF.

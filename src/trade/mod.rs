@@ -1,0 +1,1 @@
+//! Tables of the trade: fibres, timbers, twist, losses, each row with its source.

@@ -1,0 +1,1 @@
+//! The workbench: the only layer that knows HTTP.
