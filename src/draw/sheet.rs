@@ -37,10 +37,42 @@ pub enum Line {
     Curve,
     /// A second curve to compare.
     Second,
+    /// A third curve to compare.
+    Third,
     /// Bounds of a doubt.
     Doubt,
+    /// Another place of a moving part, or a neighbour that is not the subject.
+    Ghost,
+    /// Hatching of a cut face.
+    Hatch,
     /// A thing that can hurt: nip, blade, live wire.
     Danger,
+}
+
+impl Line {
+    /// Every line there is, in the order of the style table.
+    pub const ALL: [Line; 20] = [
+        Line::Outline,
+        Line::Detail,
+        Line::Hidden,
+        Line::Centre,
+        Line::Cut,
+        Line::Seam,
+        Line::Fold,
+        Line::Grain,
+        Line::Notch,
+        Line::Selvedge,
+        Line::Dimension,
+        Line::Axis,
+        Line::Grid,
+        Line::Curve,
+        Line::Second,
+        Line::Third,
+        Line::Doubt,
+        Line::Ghost,
+        Line::Hatch,
+        Line::Danger,
+    ];
 }
 
 /// What a filled area stands for.
@@ -66,12 +98,52 @@ pub enum Fill {
     Bad,
     /// Solid ink, for marks read by machine or eye at any theme.
     Ink,
+    /// Solid in the colour of measure lines: their arrow heads, the dot of a leader.
+    Quiet,
+    /// Solid in the colour of [`Line::Curve`]: its points and bars.
+    Curve,
+    /// Solid in the colour of [`Line::Second`]: its points and bars.
+    Second,
+    /// Solid madder: a warning sign, a live part.
+    Danger,
+    /// Fibre in a picture of quantities: raw, clean, prepared.
+    Fibre,
+    /// Yarn in a picture of quantities.
+    Yarn,
+    /// Cloth and garment in a picture of quantities.
+    Cloth,
+    /// What is lost on the way.
+    Loss,
     /// A yarn's own colour.
     Rgb(u8, u8, u8),
 }
 
+impl Fill {
+    /// Every fill that has a name, in the order of the style table.
+    pub const ALL: [Fill; 18] = [
+        Fill::Paper,
+        Fill::Part,
+        Fill::OtherPart,
+        Fill::Warp,
+        Fill::Weft,
+        Fill::Doubt,
+        Fill::Good,
+        Fill::Watch,
+        Fill::Bad,
+        Fill::Ink,
+        Fill::Quiet,
+        Fill::Curve,
+        Fill::Second,
+        Fill::Danger,
+        Fill::Fibre,
+        Fill::Yarn,
+        Fill::Cloth,
+        Fill::Loss,
+    ];
+}
+
 /// How words are set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Type {
     /// The sheet's name.
     Title,
@@ -79,22 +151,30 @@ pub enum Type {
     Heading,
     /// Words.
     Body,
+    /// Words that stand out: the name of a part, a total, the head of a column.
+    Strong,
     /// Small words and table cells.
     Small,
-    /// Numbers on measure lines and axes.
+    /// Small words that stay behind the rest: notes, sources, names of axes.
+    Note,
+    /// Numbers on measure lines and axes; a rim of paper keeps lines off them.
     Figure,
-    /// A caution.
+    /// The head of a caution.
     Caution,
 }
 
 impl Type {
+    /// Every type there is, in the order of the style table.
+    pub const ALL: [Type; 8] =
+        [Type::Title, Type::Heading, Type::Body, Type::Strong, Type::Small, Type::Note, Type::Figure, Type::Caution];
+
     /// Height of the type in millimetres (em size).
     pub fn size(self) -> f64 {
         match self {
             Type::Title => 5.6,
             Type::Heading => 4.2,
-            Type::Body => 3.4,
-            Type::Small => 2.7,
+            Type::Body | Type::Strong => 3.4,
+            Type::Small | Type::Note => 2.7,
             Type::Figure => 2.7,
             Type::Caution => 3.4,
         }
@@ -116,8 +196,10 @@ pub enum Item {
     Path { path: BezPath, line: Option<Line>, fill: Option<Fill> },
     /// One line of words; `turn` in degrees clockwise about `at`, which lies on the base line.
     Words { at: Point, text: String, kind: Type, anchor: Anchor, turn: f64 },
-    /// Things that belong together. `name` becomes the SVG group's id and the DXF block of layers; `title` is what hover,
-    /// tap and a screen reader say of it. `place` maps the group's own millimetres to the sheet's.
+    /// Things that belong together. `name` is the SVG group's id (in a file) or `data-name` (in a page); `title` is what
+    /// hover, tap and a screen reader say of it. `place` maps the group's own millimetres to the sheet's: it moves, turns,
+    /// mirrors and scales the shapes, but line weights, dashes and type sizes stay those of the paper, and words stay
+    /// readable when mirrored. So a loom in real millimetres may be placed at 1:10 without its lines turning to hair.
     Group { name: String, title: Option<String>, place: Affine, items: Vec<Item> },
     /// A PNG picture fitted into a rectangle.
     Picture { at: Rect, png: std::sync::Arc<Vec<u8>>, describe: String },
@@ -134,7 +216,8 @@ pub struct Sheet {
     pub describe: String,
     pub width: f64,
     pub height: f64,
-    /// True scale, or `None` for a diagram or chart.
+    /// Millimetres on the paper for one millimetre of the thing (1 full size, 0.1 for 1:10), or `None` for a diagram or
+    /// chart. The DXF is drawn back to full size by it.
     pub scale: Option<f64>,
     pub items: Vec<Item>,
 }
@@ -145,6 +228,15 @@ impl Sheet {
         let (name, title, describe) = (name.to_string(), title.to_string(), describe.to_string());
         Sheet { name, title, describe, width, height, scale: None, items: Vec::new() }
     }
+}
+
+/// The open path through `points`.
+pub fn through(points: impl IntoIterator<Item = Point>) -> BezPath {
+    let mut path = BezPath::new();
+    for (i, point) in points.into_iter().enumerate() {
+        if i == 0 { path.move_to(point) } else { path.line_to(point) }
+    }
+    path
 }
 
 /// Builders, on anything that holds items: a sheet, or the list of a group being made.
@@ -159,6 +251,20 @@ pub trait Draw {
     /// An area filled, with its edge drawn where `line` is given.
     fn area(&mut self, fill: Fill, line: Option<Line>, path: impl Into<BezPath>) {
         self.items().push(Item::Path { path: path.into(), line, fill: Some(fill) });
+    }
+    /// A line from point to point, open.
+    fn trace(&mut self, line: Line, points: impl IntoIterator<Item = Point>) {
+        self.path(line, through(points));
+    }
+    /// An area with straight sides, closed.
+    fn polygon(&mut self, fill: Fill, line: Option<Line>, points: impl IntoIterator<Item = Point>) {
+        let mut path = through(points);
+        path.close_path();
+        self.area(fill, line, path);
+    }
+    /// A filled round spot.
+    fn spot(&mut self, fill: Fill, centre: impl Into<Point>, radius: f64) {
+        self.area(fill, None, kurbo::Circle::new(centre, radius).to_path(0.001));
     }
     /// A straight line.
     fn line(&mut self, line: Line, from: impl Into<Point>, to: impl Into<Point>) {
