@@ -1,1 +1,3 @@
 //! Tables of the trade: fibres, timbers, twist, losses, each row with its source.
+
+pub mod body;
