@@ -241,7 +241,7 @@ dimensions! {
     /// Newtons per metre of width.
     LineLoad "a load per length" { N_MM = direct "N/mm" (1e3); N_M = direct "N/m" (1.0); }
     /// Pascals.
-    Stress "a stress" { MPA = direct "MPa" (1e6); GPA = direct "GPa" (1e9); PSI = direct "psi" (6894.757_293); }
+    Stress "a stress" { MPA = direct "MPa" (1e6); GPA = direct "GPa" (1e9); PSI = direct "psi" (6_894.757_293); }
     /// Fourth power of metres.
     SecondMoment "a second moment of area" { MM4 = direct "mm4" (1e-12); }
     /// Third power of metres.
