@@ -3,6 +3,7 @@
 //! What every other layer stands on. Knows no trade rule, no formula and no plan; the text forms a person types
 //! (`"9 1/2 in"`, `"20/2 Ne"`, `"27 ± 2 mm"`) are read in [`text`] and printed back in [`show`].
 
+pub mod near;
 pub mod show;
 pub mod text;
 
