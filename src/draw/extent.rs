@@ -96,6 +96,12 @@ pub fn rotation(degrees: f64) -> Affine {
     Affine::new([c, s, -s, c, 0.0, 0.0])
 }
 
+/// One millimetre in a direction: degrees clockwise from rightwards.
+pub fn direction(degrees: f64) -> Vec2 {
+    let (s, c) = libm::sincos(degrees.to_radians());
+    Vec2::new(c, s)
+}
+
 /// The rectangle that all `items` cover, without line weights; `None` when there is nothing.
 pub fn of(items: &[Item]) -> Option<Rect> {
     let mut all: Option<Rect> = None;

@@ -2,9 +2,14 @@
 //! picture (pixels: cloth, preview, film) and a solid (a closed surface, exported to STL). Composers in [`sheets`] turn an
 //! outcome into a sheet and compute nothing; exporters know their format and nothing of the trade. All write to bytes.
 
+pub mod caution;
+pub mod chart;
+pub mod dimension;
 pub mod extent;
 pub mod sheet;
 pub mod sheets;
 pub mod style;
 pub mod svg;
+pub mod table;
 pub mod text;
+pub mod title;
