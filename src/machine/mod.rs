@@ -4,6 +4,7 @@
 //! out. Inside a shape lengths are millimetres. Knows no plan text, no picture and no file format.
 
 pub mod cutting;
+pub mod netlist;
 
 /// Why a machine or a part of it cannot be made as asked: what it is about, and words for the maker.
 #[derive(Clone, Debug, PartialEq, Eq)]
