@@ -1,1 +1,4 @@
 //! The chain: decide once, run in numbers only, work up the outcome.
+
+pub mod keys;
+pub mod mode;
