@@ -5,7 +5,11 @@
 pub mod caution;
 pub mod chart;
 pub mod dimension;
+pub mod dxf;
 pub mod extent;
+pub mod pdf;
+pub mod png;
+pub mod refused;
 pub mod sheet;
 pub mod sheets;
 pub mod style;
@@ -13,3 +17,4 @@ pub mod svg;
 pub mod table;
 pub mod text;
 pub mod title;
+pub mod tree;
