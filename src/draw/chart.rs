@@ -44,12 +44,18 @@ impl Axis {
         Axis { stops: Some(stops), ..Axis::exactly(name, low, high) }
     }
 
-    /// Stops about `wanted` millimetres apart on `length` millimetres, the axis widened to them where it may be.
-    fn settle(&mut self, length: f64, wanted: f64) -> Vec<(f64, String)> {
+    /// Stops at least `least` millimetres apart on `length` millimetres, farther where `room` of their words asks for it;
+    /// the axis widened to them where it may be.
+    fn settle(&mut self, length: f64, least: f64, room: impl Fn(&str) -> f64) -> Vec<(f64, String)> {
         if let Some(stops) = &self.stops {
             return stops.iter().filter(|(v, _)| (self.low..=self.high).contains(v)).cloned().collect();
         }
-        let step = good_step((self.high - self.low) * wanted / length.max(wanted));
+        let span = self.high - self.low;
+        let mut step = good_step(span * least / length.max(least));
+        let widest = |step: f64| [self.low, self.high].map(|v| room(&stop_words((v / step).round() * step, step)));
+        while step < span / 2.0 && widest(step).into_iter().fold(0.0, f64::max) > length * step / span {
+            step = good_step(step * 1.01);
+        }
         if self.widen {
             self.low = (self.low / step + 1e-9).floor() * step;
             self.high = (self.high / step - 1e-9).ceil() * step;
@@ -182,7 +188,7 @@ impl Chart {
     /// Draws everything; gives the settled chart, which knows where a value lies.
     pub fn draw(mut self, draw: &mut impl Draw) -> Plot {
         let high = self.frame.height() - 9.0;
-        let y_stops = self.y.settle(high, 11.0);
+        let y_stops = self.y.settle(high, 8.0, |_| 0.0);
         let numbers = y_stops.iter().map(|(_, w)| text::width(Type::Figure, w)).fold(0.0, f64::max);
         let names = self.names_room();
         let left = self.frame.x0 + numbers + 2.2;
@@ -190,7 +196,7 @@ impl Chart {
         let top = self.frame.y0 + if self.y.name.is_empty() { 2.0 } else { 6.2 };
         let under = if self.x.name.is_empty() { 5.0 } else { 9.4 };
         let bottom = (self.frame.y1 - under).max(top + 10.0);
-        let x_stops = self.x.settle(right - left, 17.0);
+        let x_stops = self.x.settle(right - left, 9.0, |words| text::width(Type::Figure, words) + 4.0);
         let plot = Plot { area: Rect::new(left, top, right, bottom), x: self.x.clone(), y: self.y.clone() };
         self.ground(draw, &plot, &x_stops, &y_stops);
         for mark in &self.marks {
@@ -528,7 +534,7 @@ mod tests {
             [(0.0, 97.0), (-3.0, 3.0), (5.0, 5.0), (1e-7, 3e-7), (f64::NAN, 1.0), (9.0, 1.0), (0.0, 1e18)]
         {
             let mut axis = Axis::over("a", low, high);
-            let stops = axis.settle(100.0, 15.0);
+            let stops = axis.settle(100.0, 9.0, |words| text::width(Type::Figure, words) + 4.0);
             assert!((2..=12).contains(&stops.len()), "{low} {high}: {stops:?}");
             if low.is_finite() && high >= low {
                 let slack = 1e-9 * (axis.high - axis.low);

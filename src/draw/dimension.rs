@@ -5,6 +5,7 @@ use kurbo::{Affine, Arc, BezPath, Point, Rect, Shape, Vec2};
 
 use crate::draw::extent::{direction, rotation};
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Type, through};
+use crate::draw::style::stroke;
 use crate::draw::text;
 
 /// Length of an arrow head.
@@ -31,10 +32,23 @@ fn right_hand(along: Vec2) -> Vec2 {
     Vec2::new(-along.y, along.x)
 }
 
-/// A filled arrow head whose tip is `tip` and which points along `along`.
+/// A slim filled arrow head whose tip is `tip` and which points along `along`.
 pub fn arrow_head(draw: &mut impl Draw, fill: Fill, tip: Point, along: Vec2) {
-    let (back, side) = (unit(along) * -HEAD, right_hand(unit(along)) * HALF);
+    head(draw, fill, tip, along, (HEAD, HALF));
+}
+
+/// An arrow head as long and half as wide as `(long, half)` says, hollow at its back.
+fn head(draw: &mut impl Draw, fill: Fill, tip: Point, along: Vec2, (long, half): (f64, f64)) {
+    let (back, side) = (unit(along) * -long, right_hand(unit(along)) * half);
     draw.polygon(fill, None, [tip, tip + back + side, tip + back * 0.82, tip + back - side]);
+}
+
+/// An arrow head that is large enough to be seen at the end of such a line: its tip is `tip`.
+fn head_for(draw: &mut impl Draw, line: Line, tip: Point, along: Vec2) -> f64 {
+    let weight = stroke(line).weight;
+    let size = (HEAD + 2.0 * weight, HALF + 1.2 * weight);
+    head(draw, head_of(line), tip, along, size);
+    size.0
 }
 
 /// The measure from `from` to `to`, its line `offset` away on the right hand of someone walking from one to the other (a
@@ -211,9 +225,8 @@ pub fn grain(draw: &mut impl Draw, from: impl Into<Point>, to: impl Into<Point>,
 pub fn way(draw: &mut impl Draw, line: Line, from: impl Into<Point>, to: impl Into<Point>, words: &str) {
     let (from, to) = (from.into(), to.into());
     let along = unit(to - from);
-    let fill = head_of(line);
-    draw.line(line, from, to - along * (HEAD * 0.8));
-    arrow_head(draw, fill, to, along);
+    let long = head_for(draw, line, to, along);
+    draw.line(line, from, to - along * (long * 0.8));
     beside(draw, from, to, words);
 }
 
@@ -224,7 +237,8 @@ pub fn turns(draw: &mut impl Draw, line: Line, centre: impl Into<Point>, radius:
     draw.path(line, Arc::new(centre, (radius, radius), start.to_radians(), sweep, 0.0).to_path(0.001));
     let out = direction(end);
     let along = right_hand(out) * sweep.signum();
-    arrow_head(draw, head_of(line), centre + out * radius + along * (HEAD * 0.6), along);
+    let long = HEAD + 2.0 * stroke(line).weight;
+    head_for(draw, line, centre + out * radius + along * (long * 0.8), along);
 }
 
 /// The fill of an arrow head that ends such a line.
@@ -319,7 +333,7 @@ pub fn shortened(draw: &mut impl Draw, from: impl Into<Point>, to: impl Into<Poi
 pub fn test_square(draw: &mut impl Draw, top_left: impl Into<Point>) {
     let at = top_left.into();
     draw.group("test-square", Some("100 mm square: measure it before you cut"), Affine::translate(at.to_vec2()), |g| {
-        g.rect(Line::Detail, Rect::new(0.0, 0.0, 100.0, 100.0));
+        g.rect(Line::Dimension, Rect::new(0.0, 0.0, 100.0, 100.0));
         let lines = ["Test square", "Measure both ways: 100 mm.", "If it is not, do not cut:", "print again at 100 %."];
         for (i, line) in lines.into_iter().enumerate() {
             let kind = if i == 0 { Type::Strong } else { Type::Small };

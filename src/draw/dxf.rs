@@ -265,7 +265,7 @@ fn tables(file: &mut Dxf, used: &BTreeSet<Line>) -> Spaces {
     let mut spaces = Spaces { model: String::new(), paper: String::new() };
     section(file, "TABLES", |file| {
         table(file, "VPORT", 0, |_, _| {});
-        table(file, "LTYPE", PATTERNS.len() + 2, |file, owner| patterns(file, owner));
+        table(file, "LTYPE", PATTERNS.len() + 2, patterns);
         table(file, "LAYER", used.len() + 2, |file, owner| layers(file, owner, used));
         table(file, "STYLE", 1, |file, owner| {
             record(file, "STYLE", "AcDbTextStyleTableRecord", owner, "STANDARD");

@@ -16,5 +16,6 @@ pub mod style;
 pub mod svg;
 pub mod table;
 pub mod text;
+pub mod tiles;
 pub mod title;
 pub mod tree;

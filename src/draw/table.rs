@@ -167,8 +167,11 @@ impl Table {
                 (Align::Point, Some(tail)) => {
                     let (number, unit) = at_point(cell);
                     draw.words(kind, Anchor::End, (right - tail, base), number);
-                    if !unit.is_empty() {
-                        draw.words(kind, Anchor::Start, (right - tail, base), unit);
+                    // A space at the start of words is not set by every reader: move the words instead.
+                    let words = unit.trim_start();
+                    if !words.is_empty() {
+                        let gap = text::width(kind, &unit[..unit.len() - words.len()]);
+                        draw.words(kind, Anchor::Start, (right - tail + gap, base), words);
                     }
                 }
                 (align, _) => {

@@ -1,1 +1,2 @@
 //! All integration tests in one binary: one link, one start.
+mod drawing;

@@ -1,0 +1,311 @@
+//! Sheets through every exporter: a sample page in every look, a pattern piece tiled and measured as printed. The pictures
+//! are left in the target folder's `tmp/sheets` for the eye.
+#![expect(clippy::disallowed_methods, reason = "a test writes its pictures to files and asks a program about them")]
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use clothwright::draw::caution::Hazard;
+use clothwright::draw::chart::{Axis, Chart};
+use clothwright::draw::sheet::{Affine, Anchor, BezPath, Draw, Fill, Line, Point, Rect, Shape, Sheet, Type};
+use clothwright::draw::style::Look;
+use clothwright::draw::table::{Align, Column, Table};
+use clothwright::draw::title::Paper;
+use clothwright::draw::{caution, dimension, dxf, pdf, png, style, svg, text, tiles, title};
+
+/// Where pictures for the eye go.
+fn folder() -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("sheets");
+    std::fs::create_dir_all(&folder).expect("the target folder can be written");
+    folder
+}
+
+fn keep(name: &str, bytes: &[u8]) -> PathBuf {
+    let path = folder().join(name);
+    std::fs::write(&path, bytes).expect("the target folder can be written");
+    path
+}
+
+/// A whorl with a groove, dimensioned, with a section.
+fn whorl(sheet: &mut Sheet, at: Point) {
+    sheet.group("whorl", Some("the whorl, front and section"), Affine::translate(at.to_vec2()), |g| {
+        g.area(Fill::Part, Some(Line::Outline), kurbo_circle(31.5));
+        g.circle(Line::Hidden, (0.0, 0.0), 29.5);
+        g.area(Fill::Paper, Some(Line::Outline), kurbo_circle(5.0));
+        g.line(Line::Centre, (-36.0, 0.0), (36.0, 0.0));
+        g.line(Line::Centre, (0.0, -36.0), (0.0, 36.0));
+        dimension::horizontal(g, (-31.5, 0.0), (31.5, 0.0), 42.0, "Ø 63 at the groove's floor");
+        dimension::leader(g, (3.5, -3.5), (16.0, -40.0), &["Ø 10.2 bore,", "runs free on the shaft"]);
+        dimension::angle(g, (0.0, 0.0), -150.0, -90.0, 18.0, "60°");
+        dimension::mark(g, (-40.0, -32.0), (-20.0, -20.0), "S4");
+        dimension::turns(g, Line::Curve, (0.0, 0.0), 24.0, 20.0, 70.0);
+        let mut cut = BezPath::new();
+        for (i, p) in [(62.0, -33.5), (74.0, -33.5), (70.0, -29.5), (66.0, -29.5)].into_iter().enumerate() {
+            if i == 0 { cut.move_to(p) } else { cut.line_to(p) }
+        }
+        let section =
+            [(60.0, -33.5), (65.0, -33.5), (68.0, -29.5), (71.0, -33.5), (76.0, -33.5), (76.0, -5.1), (60.0, -5.1)];
+        for mirror in [1.0, -1.0] {
+            let face: Vec<Point> = section.iter().map(|(x, y)| Point::new(*x, y * mirror)).collect();
+            g.polygon(Fill::Part, Some(Line::Outline), face.iter().copied());
+            let mut path = clothwright::draw::sheet::through(face);
+            path.close_path();
+            dimension::hatch(g, &path, 2.0, 45.0 * mirror);
+        }
+        g.line(Line::Outline, (60.0, -5.1), (60.0, 5.1));
+        g.line(Line::Outline, (76.0, -5.1), (76.0, 5.1));
+        g.line(Line::Centre, (56.0, 0.0), (80.0, 0.0));
+        dimension::horizontal(g, (60.0, 33.5), (76.0, 33.5), 42.0, "16");
+        dimension::horizontal(g, (65.0, -33.5), (71.0, -33.5), -39.0, "6");
+        dimension::vertical(g, (76.0, -33.5), (76.0, 33.5), 84.0, "67");
+        dimension::vertical(g, (76.0, -5.1), (76.0, 5.1), 91.0, "10.2");
+    });
+}
+
+fn kurbo_circle(radius: f64) -> BezPath {
+    clothwright::draw::extent::rotation(0.0) * kurbo::Circle::new((0.0, 0.0), radius).to_path(0.001)
+}
+
+fn sample_chart(sheet: &mut Sheet, frame: Rect) {
+    let curve = |k: f64| (0..=40).map(move |i| (f64::from(i) * 30.0, k * f64::from(i) * f64::from(i) / 40.0));
+    let band = (0..=40).map(|i| {
+        let (x, y) = (f64::from(i) * 30.0, 0.55 * f64::from(i) * f64::from(i) / 40.0);
+        (x, y * 0.8, y * 1.25 + 1.0)
+    });
+    Chart::new(
+        frame,
+        Axis::exactly("spindle, turns a minute", 0.0, 1200.0),
+        Axis::over("pull at the hand, cN", 0.0, 36.0),
+    )
+    .range(Fill::Good, 15.0..=25.0, false, "good to draw against")
+    .band(band)
+    .curve(Line::Curve, curve(0.55), "half full bobbin")
+    .curve(Line::Second, curve(0.75), "empty")
+    .curve(Line::Third, curve(0.5), "full")
+    .across(Line::Danger, 32.0, "the yarn breaks")
+    .upright(Line::Doubt, 900.0, "set speed")
+    .dots(Fill::Second, [(300.0, 2.8), (620.0, 8.1), (880.0, 16.4), (1010.0, 19.0)], 0.8)
+    .note((620.0, 8.1), (-12.0, -14.0), "measured\non Tuesday")
+    .draw(sheet);
+}
+
+fn sample_table(sheet: &mut Sheet, at: Point) -> f64 {
+    let mut table = Table::new(vec![
+        Column::new("mark", 12.0, Align::Start),
+        Column::new("part", 52.0, Align::Start),
+        Column::new("how many", 18.0, Align::End),
+        Column::new("long", 24.0, Align::Point),
+        Column::new("have it", 14.0, Align::Middle),
+    ]);
+    table.part("Frame");
+    table.row(["L1", "side rail, beech, planed to 20 by 40", "2", "820 mm", "☐"]);
+    table.row(["L2", "cross bar; round its upper edge where the warp turns over it", "3", "780.5 mm", "☐"]);
+    table.part("Beams");
+    table.row(["L7", "beam", "2", "1020.25 mm", "☐"]);
+    table.row(["L8", "apron rod", "4", "9.5 mm", "☐"]);
+    table.total(["", "all wood", "11", "7.42 m", ""]);
+    table.draw(sheet, at)
+}
+
+fn sample() -> Sheet {
+    let mut sheet =
+        title::page(Paper::A4, "sample", "Whorl and brake of the spinner", "A sample of everything sheets hold.");
+    sheet.scale = Some(1.0);
+    let lead = "Turn the whorl from a hard wood, or print it. The groove's floor, not its rim, sets the ratio. \
+                All lengths are millimetres.";
+    let y = title::head(&mut sheet, lead);
+    whorl(&mut sheet, Point::new(56.0, y + 46.0));
+    sample_chart(&mut sheet, Rect::new(10.0, 132.0, 128.0, 202.0));
+    let y = sample_table(&mut sheet, Point::new(10.0, 208.0));
+    caution::draw(&mut sheet, (134.0, 208.0), 66.0, &[Hazard::Rotation]);
+    dimension::scale_bar(&mut sheet, (140.0, 140.0), 1.0, 10.0, 5, |i| format!("{i}"));
+    sheet.words(Type::Note, Anchor::Start, (140.0, 138.5), "centimetres");
+    let mut ly = 154.0;
+    for line in [Line::Cut, Line::Seam, Line::Fold, Line::Selvedge, Line::Ghost, Line::Danger, Line::Hidden] {
+        sheet.line(line, (140.0, ly), (162.0, ly));
+        sheet.words(Type::Small, Anchor::Start, (165.0, ly + 1.0), style::stroke(line).says);
+        ly += 5.6;
+    }
+    dimension::grain(&mut sheet, (196.0, 190.0), (196.0, 152.0), "warp");
+    let _ = text::paragraph(
+        &mut sheet,
+        Type::Note,
+        (10.0, y + 2.0),
+        118.0,
+        "Lengths are as cut; a kerf of 3 mm is counted.",
+    );
+    title::foot(&mut sheet, "made from plan tern-bay-tee");
+    sheet
+}
+
+/// A front piece at full size, seam allowance outside.
+fn piece() -> Sheet {
+    let mut sheet = Sheet::new("pattern", "Front of the tee", "The front piece at full size.", 640.0, 740.0);
+    sheet.scale = Some(1.0);
+    let outline = |grow: f64| {
+        let mut path = BezPath::new();
+        path.move_to((30.0 - grow, 710.0 + 2.0 * grow));
+        path.line_to((30.0 - grow, 250.0));
+        path.curve_to((70.0 - grow, 200.0), (80.0 - grow, 120.0), (85.0 - grow, 60.0 - grow));
+        path.line_to((230.0 - grow, 30.0 - grow));
+        path.curve_to((240.0 + grow, 140.0 - grow), (400.0 - grow, 140.0 - grow), (410.0 + grow, 30.0 - grow));
+        path.line_to((555.0 + grow, 60.0 - grow));
+        path.curve_to((560.0 + grow, 120.0), (570.0 + grow, 200.0), (610.0 + grow, 250.0));
+        path.line_to((610.0 + grow, 710.0 + 2.0 * grow));
+        path.close_path();
+        path
+    };
+    sheet.group("cut", Some("cut here"), Affine::IDENTITY, |g| g.path(Line::Cut, outline(12.0)));
+    sheet.group("seam", Some("sew here"), Affine::IDENTITY, |g| g.path(Line::Seam, outline(0.0)));
+    dimension::grain(&mut sheet, (320.0, 600.0), (320.0, 260.0), "warp");
+    sheet.words(Type::Title, Anchor::Middle, (320.0, 200.0), "Front, cut 1");
+    // Two lines whose place is measured in the joined pages.
+    sheet.line(Line::Notch, (100.0, 420.0), (540.0, 420.0));
+    sheet
+}
+
+#[test]
+fn a_sheet_goes_through_every_exporter() {
+    let sheet = sample();
+    for (name, look) in [("sample-light.png", Look::Light), ("sample-dark.png", Look::Dark)] {
+        keep(name, &png::bytes(&sheet, 130.0, look).expect("drawn"));
+    }
+    keep("sample.pdf", &pdf::single(&sheet).expect("drawn"));
+    keep("sample.svg", svg::file(&sheet).as_bytes());
+    keep("sample.dxf", &dxf::bytes(&sheet).expect("drawn"));
+    let page = format!(
+        "<!doctype html><meta charset=utf-8><title>t</title><style>{}body{{background:var(--cw-paper)}}</style>{}",
+        style::page_css(),
+        svg::inline(&sheet)
+    );
+    keep("sample.html", page.as_bytes());
+}
+
+/// A grey picture of a page of a PDF, by another program (poppler's `pdftoppm`).
+fn rendered(file: &Path, page: usize, dots: u32) -> Grey {
+    let out = Command::new("pdftoppm")
+        .args(["-gray", "-r", &dots.to_string(), "-f", &page.to_string(), "-l", &page.to_string()])
+        .arg(file)
+        .output()
+        .expect("pdftoppm of Debian's poppler-utils is installed");
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    Grey::read(&out.stdout, f64::from(dots) / 25.4)
+}
+
+struct Grey {
+    width: usize,
+    pixels: Vec<u8>,
+    per_mm: f64,
+}
+
+impl Grey {
+    fn read(pgm: &[u8], per_mm: f64) -> Grey {
+        let head: Vec<&str> = std::str::from_utf8(&pgm[..40.min(pgm.len())])
+            .unwrap_or_else(|e| std::str::from_utf8(&pgm[..e.valid_up_to()]).expect("valid"))
+            .split_ascii_whitespace()
+            .take(4)
+            .collect();
+        assert_eq!(head[0], "P5");
+        let (width, height): (usize, usize) = (head[1].parse().expect("a number"), head[2].parse().expect("a number"));
+        Grey { width, pixels: pgm[pgm.len() - width * height..].to_vec(), per_mm }
+    }
+    fn at(&self, x: f64, y: f64) -> u8 {
+        let (x, y) = ((x * self.per_mm) as usize, (y * self.per_mm) as usize);
+        self.pixels.get(y * self.width + x).copied().unwrap_or(255)
+    }
+    /// Middle of the first dark line met from `from` along `way` within `most` mm.
+    fn line_from(&self, from: Point, way: (f64, f64), most: f64) -> Option<f64> {
+        let step = 0.25 / self.per_mm;
+        let dark = |t: f64| self.at(from.x + way.0 * t, from.y + way.1 * t) < 170;
+        let mut t = 0.0;
+        while t < most {
+            if dark(t) {
+                let start = t;
+                while dark(t) && t < most {
+                    t += step;
+                }
+                return Some(f64::midpoint(start, t));
+            }
+            t += step;
+        }
+        None
+    }
+}
+
+/// The tiling's own promise, measured by another program: what is on two pages lies at the same place of the sheet on both.
+#[test]
+fn printed_pages_measure_true_and_join() {
+    let sheet = piece();
+    for paper in [Paper::A4, Paper::Letter] {
+        let overlap = 15.0;
+        let bytes = tiles::pdf(&sheet, paper, overlap).expect("tiled");
+        assert_eq!(bytes, tiles::pdf(&sheet, paper, overlap).expect("tiled"), "same bytes");
+        let file = keep(&format!("tiles-{}.pdf", paper.says()), &bytes);
+        let tiling = tiles::Tiling::new(&sheet, paper, overlap).expect("tiled");
+        let mut page_number = 1;
+        let mut notch_pages = 0;
+        for (row, column) in (0..tiling.rows).flat_map(|r| (0..tiling.columns).map(move |c| (r, c))) {
+            if !tiling.is_shown(row, column) {
+                continue;
+            }
+            page_number += 1;
+            let page = rendered(&file, page_number, 200);
+            notch_pages += usize::from(notch_is_right(&page, &tiling, row, column));
+        }
+        assert!(notch_pages >= 3, "the level line crosses at least three pages, seen on {notch_pages}");
+    }
+}
+
+/// Where this page shows the level line of the piece, it must be within 0.15 mm of its place.
+fn notch_is_right(page: &Grey, tiling: &tiles::Tiling, row: usize, column: usize) -> bool {
+    let own = tiling.window(row, column);
+    let x = f64::midpoint(own.x0.max(100.0), own.x1.min(540.0));
+    if own.x0 > 500.0 || own.x1 < 140.0 || own.y0 > 410.0 || own.y1 < 430.0 {
+        return false;
+    }
+    // The line is met at several x, since words or the grain arrow may cross at one.
+    let met: Vec<f64> = [-20.0, -9.0, 3.0, 11.0]
+        .into_iter()
+        .filter_map(|dx| {
+            let from = Point::new(x + dx - own.x0 + tiles::EDGE, 417.0 - own.y0 + tiles::EDGE);
+            page.line_from(from, (0.0, 1.0), 6.0).map(|t| 417.0 + t)
+        })
+        .collect();
+    let right = met.iter().filter(|y| (**y - 420.0).abs() < 0.15).count();
+    assert!(right >= 2, "row {row}, column {column}: the line is met at {met:?}");
+    true
+}
+
+#[test]
+fn the_test_square_is_a_hundred_millimetres() {
+    let mut sheet = Sheet::new("square", "Square", "", 210.0, 297.0);
+    dimension::test_square(&mut sheet, (31.0, 47.0));
+    let file = keep("square.pdf", &pdf::single(&sheet).expect("drawn"));
+    let page = rendered(&file, 1, 400);
+    let across = |y: f64| {
+        let left = page.line_from(Point::new(25.0, y), (1.0, 0.0), 12.0).expect("left side") + 25.0;
+        let right = 140.0 - page.line_from(Point::new(140.0, y), (-1.0, 0.0), 12.0).expect("right side");
+        right - left
+    };
+    let down = |x: f64| {
+        let top = page.line_from(Point::new(x, 40.0), (0.0, 1.0), 12.0).expect("top side") + 40.0;
+        let bottom = 155.0 - page.line_from(Point::new(x, 155.0), (0.0, -1.0), 12.0).expect("bottom side");
+        bottom - top
+    };
+    for (what, length) in
+        [("across", across(60.0)), ("across", across(140.0)), ("down", down(40.0)), ("down", down(120.0))]
+    {
+        assert!((length - 100.0).abs() < 0.1, "{what}: {length:.3} mm");
+    }
+}
+
+#[test]
+fn every_page_carries_its_square() {
+    let sheet = piece();
+    let file = keep("tiles-square.pdf", &tiles::pdf(&sheet, Paper::A4, 10.0).expect("tiled"));
+    let out = Command::new("pdftotext").arg(&file).arg("-").output().expect("pdftotext is installed");
+    let words = String::from_utf8_lossy(&out.stdout).into_owned();
+    let tiling = tiles::Tiling::new(&sheet, Paper::A4, 10.0).expect("tiled");
+    assert_eq!(words.matches("Test square").count(), tiling.pages() + 1, "one a page, and on the map");
+    assert!(words.contains("Print all pages at 100 %") && words.contains("B2"));
+}
