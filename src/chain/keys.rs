@@ -102,6 +102,9 @@ keys! {
     WARP_CROSSINGS = "cloth.warp_crossings" Number EACH Neither "Times an end changes side in a repeat.";
     GREATEST_SETT = "cloth.greatest_sett" PerLength PER_CM Neither "Closest the ends could stand, by diameters and crossings.";
     BRIERLEY_SETT = "cloth.greatest_sett_brierley" PerLength PER_CM Neither "The same by another rule, as a second opinion.";
+    BRIERLEY_K = "cloth.brierley_constant" Ratio ONE Neither "Constant of that rule for this fibre.";
+    BRIERLEY_M = "cloth.brierley_exponent" Ratio ONE Neither "Exponent of that rule for this kind of weave.";
+    TAYLOR_K = "cloth.taylor_constant" Ratio ONE Neither "Constant of the mill's take-up rule: 4 heavy, 3 medium.";
     FIRMNESS = "cloth.firmness" Ratio PERCENT Neither "Sett in the reed as a share of the closest.";
     SETT_IN_REED = "cloth.sett_in_reed" PerLength PER_CM Neither "Ends per centimetre in the heddle.";
     CRIMP_SHARE = "cloth.crimp_share" Ratio ONE Neither "The warp's share of the bending.";
@@ -341,6 +344,7 @@ keys! {
     TOOTH_CIRCLE = "loom.tooth_circle" Length MM Neither "Diameter of the circle on which the pawl bears.";
     PAWL_FORCE = "loom.pawl_force" Force N More "Force on one tooth, roll full, at peak tension.";
     BAR_LOAD = "loom.bar_load" Force N More "Load of the breast bar, warp turned by a right angle, at peak tension.";
+    BAR_WRAP = "loom.bar_wrap" Angle DEG Neither "Angle by which the breast bar turns the warp.";
     BEAM_TWIST = "loom.beam_twist" Angle DEG More "Twist of the beam from its pawl to the middle, roll full.";
 
     PRINT_WIDTH = "print.width" Length CM Neither "Width of the picture as worn.";
@@ -362,6 +366,7 @@ keys! {
     SMALLEST_DOT = "print.smallest_dot" Length MM More "Smallest dot that prints.";
     ARTWORK_LINE = "print.artwork_line" Length MM Neither "Finest line in the artwork at the size wanted.";
     FILM_WIDTH = "print.artwork_width" Length CM Neither "Width of the picture on the film.";
+    LATER_SHRINK = "print.later_shrink" Ratio PERCENT Neither "What washed cloth still shrinks in later washes.";
     INK_DENSITY = "print.ink_density" Density G_CM3 Neither "Density of the ink.";
     CLOTH_TAKE = "print.cloth_take" Ratio ONE More "Ink that open handwoven cloth takes over theory.";
     PICTURE_AREA = "print.picture_area" Area M2 Neither "Area of the picture on the film.";

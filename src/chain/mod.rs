@@ -1,4 +1,7 @@
 //! The chain: decide once, run in numbers only, work up the outcome.
 
+pub mod given;
 pub mod keys;
 pub mod mode;
+pub mod root;
+pub mod stages;

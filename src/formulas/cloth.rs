@@ -51,6 +51,23 @@ formulas! {
     SPACING_AT_ANGLE "spacing-at-angle": (D: Length MM 0.04..10.0, h: Length MM 0.01..9.0, t: Angle RAD 0.01..1.2) -> p: Length MM
         = "(h-D*(1-cos(t)))*cos(t)/sin(t)+D*sin(t)";
         |[d, h, t]| { let (s, c) = (libm::sin(t), libm::cos(t)); (h - d * (1.0 - c)) * c / s + d * s }; Published "peirce-1937" "equation for p, with the one for h";
+    /// Slope of a thread whose straight part is used up.
+    JAM_ANGLE "jam-angle": (D: Length MM 5.0..10.0, h: Length MM 0.01..5.0) -> t: Angle RAD
+        = "acos(1-h/D)"; |[d, h]| libm::acos(1.0 - h / d); Derived "peirce-1937" "the straight part is 0";
+    /// Weft between the ends in the reed over the least that can cross there, less one: below 0 the ends stand too close.
+    ROOM_IN_REED "room-in-reed": (n: Number EACH 2.0..100.0, i: Number EACH 1.0..2.0, D: Length MM 5.0..10.0, h: Length MM 0.01..5.0, b: Ratio PERCENT 0.0..20.0, s: PerLength PER_CM 0.3..300.0) -> r: Ratio ONE
+        = "n*(1+b/100)*10/s/(i*D*acos(1-h/D)+(n-i)*D*sin(acos(1-h/D)))-1";
+        |[n, i, d, h, b, s]| { let t = libm::acos(1.0 - h / d); n * (1.0 + b / 100.0) * 10.0 / s / (i * d * t + (n - i) * d * libm::sin(t)) - 1.0 };
+        Derived "peirce-1937" "the straight part is 0, floats straight";
+    /// Threads to the centimetre from their room.
+    SETT_FROM_SPACING "sett-from-spacing": (p: Length MM 0.03..30.0) -> s: PerLength PER_CM
+        = "10/p"; |[p]| 10.0 / p; Identity "identity" "";
+    /// Mean float: threads a crossing.
+    AVERAGE_FLOAT "average-float": (n: Number EACH 1.0..1000.0, i: Number EACH 1.0..1000.0) -> F: Ratio ONE
+        = "n/i"; |[n, i]| n / i; Identity "brierley" "ends per repeat over crossings";
+    /// Crossings to the length.
+    CROSSINGS "crossings-per-length": (s: PerLength PER_CM 0.3..300.0, i: Number EACH 1.0..1000.0, n: Number EACH 1.0..1000.0) -> x: PerLength PER_CM
+        = "s*i/n"; |[s, i, n]| s * i / n; Identity "taylor-1909" "intersections per inch";
     /// Thread length of one crossing over its spacing, less one.
     CRIMP "crimp": (D: Length MM 0.04..10.0, p: Length MM 0.03..30.0, t: Angle RAD 0.0..1.05) -> c: Ratio ONE
         = "((p-D*sin(t))/cos(t)+D*t)/p-1";

@@ -20,6 +20,9 @@ formulas! {
     /// Count from a measured length and mass.
     COUNT_FROM_SAMPLE "count-from-sample": (m: Mass G 0.001..10000.0, L: Length M 0.1..100000.0) -> Tt: LinearDensity TEX
         = "1000*m/L"; |[m, l]| 1000.0 * m / l; Identity "identity" "tex is grams per kilometre";
+    /// Metres in a gram.
+    METRES_PER_GRAM "metres-per-gram": (Tt: LinearDensity TEX 0.1..100000.0) -> g: LinearDensity M_G
+        = "1000/Tt"; |[t]| 1000.0 / t; Identity "identity" "tex is grams per kilometre";
     /// Mass of a length of yarn.
     MASS_OF_LENGTH "mass-of-length": (Tt: LinearDensity TEX 0.1..5000.0, L: Length M 0.1..10000000.0) -> m: Mass G
         = "Tt*L/1000"; |[t, l]| t * l / 1000.0; Published "warping-calculations" "weight on a beam";

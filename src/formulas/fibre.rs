@@ -10,6 +10,9 @@ formulas! {
     /// Fineness of a round solid fibre, as wool is, from its diameter.
     FROM_DIAMETER "fibre-from-diameter": (d: Length UM 8.0..60.0, rho: Density G_CM3 0.9..1.6) -> Tf: LinearDensity MTEX
         = "pi/4*d*d*rho"; |[d, rho]| PI / 4.0 * d * d * rho; Published "morton-hearle" "section 3.4.1";
+    /// Thickness of a round solid fibre from its fineness.
+    FIBRE_THICKNESS "fibre-thickness": (Tf: LinearDensity MTEX 50.0..5000.0, rho: Density G_CM3 0.9..1.6) -> d: Length UM
+        = "sqrt(4*Tf/(pi*rho))"; |[t, rho]| (4.0 * t / (PI * rho)).sqrt(); Published "morton-hearle" "section 3.4.1, turned round";
     /// How many fibres stand side by side in the yarn.
     FIBRES_IN_SECTION "fibres-in-section": (Tt: LinearDensity TEX 1.0..5000.0, Tf: LinearDensity MTEX 50.0..5000.0) -> n: Number EACH
         = "1000*Tt/Tf"; |[tt, tf]| 1000.0 * tt / tf; Published "texcoms-2023" "p. 141";

@@ -28,6 +28,9 @@ formulas! {
     /// Mass of what is worn, without its seams' offcuts.
     MASS_WORN "mass-worn": (A: Area M2 0.001..50.0, m: AreaMass G_M2 5.0..5000.0) -> M: Mass G
         = "A*m"; |[a, m]| a * m; Identity "identity" "area and mass per area";
+    /// Share of the cloth that is pieces.
+    LAY_USED "lay-used": (A: Area M2 0.001..500.0, w: Length CM 5.0..500.0, L: Length CM 5.0..100000.0) -> u: Ratio PERCENT
+        = "100*A*10000/(w*L)"; |[a, w, l]| 100.0 * a * 10_000.0 / (w * l); Identity "identity" "area over area";
     /// Sewing thread for seams by lockstitch.
     THREAD "sewing-thread": (L: Length M 0.01..1000.0, k: Ratio ONE 2.0..4.0) -> t: Length M
         = "L*k"; |[l, k]| l * k; Published "melgeecrafts" "ratio 2.5 for stitch class 301; 2.5 to 2.8 in use";

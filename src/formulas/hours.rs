@@ -12,9 +12,18 @@ formulas! {
     /// Time for a number of things.
     BY_NUMBER "hours-by-number": (n: Number EACH 0.0..100000000.0, r: Rate PER_H 0.01..1000000.0) -> t: Duration HOUR
         = "n/r"; |[n, r]| n / r; Identity "identity" "amount over pace";
-    /// Time for an area.
-    BY_AREA "hours-by-area": (A: Area M2 0.0..100000.0, r: Duration HOUR 0.0..1000.0) -> t: Duration HOUR
-        = "A*r"; |[a, r]| a * r; Identity "identity" "hours a square metre";
+    /// Time to wind a length.
+    WOUND "hours-winding": (L: Length M 0.0..100000000.0, v: Speed M_H 1.0..100000.0) -> t: Duration HOUR
+        = "L/v"; |[l, v]| l / v; Identity "identity" "amount over pace";
+    /// Singles to spin for a plied length, what plying takes up left out.
+    SINGLES_LENGTH "singles-length": (n: Number EACH 1.0..8.0, L: Length M 0.0..100000000.0) -> Ls: Length M
+        = "n*L"; |[n, l]| n * l; Derived "counting" "a single a ply; plying contraction is a few per cent";
+    /// Threads to draw: an end goes through each of the heddles, by eye or by slot.
+    THREADING_MOVES "threading-moves": (n: Number EACH 0.0..100000.0, h: Number EACH 1.0..4.0) -> k: Number EACH
+        = "n*h"; |[n, h]| n * h; Derived "counting" "every end through every heddle";
+    /// A step done once.
+    ONCE "hours-once": (t1: Duration HOUR 0.0..10000.0) -> t: Duration HOUR
+        = "t1"; |[t]| t; Identity "identity" "";
     /// Times one after the other.
     AND_THEN "hours-and-then": (a: Duration HOUR 0.0..1000000.0, b: Duration HOUR 0.0..1000000.0) -> t: Duration HOUR
         = "a+b"; |[a, b]| a + b; Identity "identity" "sum";

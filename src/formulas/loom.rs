@@ -31,6 +31,18 @@ formulas! {
     /// Eyes in one heddle.
     EYES "eyes": (n: Number EACH 2.0..20000.0, h: Number EACH 1.0..4.0) -> e: Number EACH
         = "ceil(n/(2*h)-0.001)"; |[n, h]| (n / (2.0 * h) - 0.001).ceil(); Derived "counting" "one end in 2h sits in this heddle's eyes";
+    /// Slots in one heddle: one beside each eye, and one more at the edge.
+    SLOTS "slots": (e: Number EACH 1.0..20000.0) -> n: Number EACH
+        = "e+1"; |[e]| e + 1.0; Derived "counting" "slots stand on both sides of the eyes";
+    /// Eyes of all heddles, lifted together in plain weave.
+    EYES_LIFTED "eyes-lifted": (e: Number EACH 1.0..20000.0, h: Number EACH 1.0..4.0) -> n: Number EACH
+        = "e*h"; |[e, h]| e * h; Derived "counting" "heddles move together";
+    /// A distance from the fell after some cloth is woven.
+    NEARER "nearer-the-fell": (x: Length MM 20.0..2000.0, w: Length MM 0.0..20.0) -> y: Length MM
+        = "x-w"; |[x, w]| x - w; Identity "identity" "the fell comes nearer";
+    /// Peak of the whole warp's tension.
+    PEAK_TENSION "peak-tension": (F: Force N 0.1..20000.0, k: Ratio ONE 1.0..5.0) -> P: Force N
+        = "F*k"; |[f, k]| f * k; Practice "practice" "peaks two to three times the mean";
     /// Mean tension of an end: a load per tex, but no more than a share of what breaks it.
     TENSION_PER_END "tension-per-end": (Tt: LinearDensity TEX 1.0..5000.0, q: Tenacity CN_TEX 0.05..2.0, F: Force CN 1.0..100000.0, k: Ratio PERCENT 1.0..30.0) -> T: Force CN
         = "min(q*Tt, k/100*F)"; |[t, q, f, k]| (q * t).min(k / 100.0 * f); Practice "practice" "0.5 cN/tex and 6 % of break; no published hand-loom tension";

@@ -36,6 +36,9 @@ formulas! {
     /// Ink for a print.
     INK_MASS "ink-mass": (V: AreaVolume CM3_M2 1.0..200.0, A: Area M2 0.0001..5.0, c: Ratio ONE 0.01..1.0, rho: Density G_CM3 0.8..1.6, k: Ratio ONE 1.0..5.0) -> m: Mass G
         = "V*A*c*rho*k"; |[v, a, c, r, k]| v * a * c * r * k; Derived "mesh-table" "volume, area, cover, density, take and waste";
+    /// Ink for all prints.
+    INK_FOR_ALL "ink-for-all": (n: Number EACH 1.0..1000.0, m: Mass G 0.0..10000.0) -> M: Mass G
+        = "n*m"; |[n, m]| n * m; Identity "identity" "sum";
     /// Area of a picture of that width and shape.
     PICTURE_AREA "picture-area": (w: Length CM 0.1..300.0, q: Ratio ONE 0.05..20.0) -> A: Area M2
         = "w*w*q/10000"; |[w, q]| w * w * q / 10_000.0; Identity "identity" "height over width q";

@@ -111,6 +111,18 @@ formulas! {
     /// Share of the time the driver is on.
     DUTY "duty": (V: Voltage VOLT 0.0..200.0, Vs: Voltage VOLT 0.5..60.0) -> D: Ratio PERCENT
         = "100*V/Vs"; |[v, s]| 100.0 * v / s; Published "buck-converter" "mean of a switched voltage";
+    /// Most of the time a switch can be on.
+    MOST_DUTY "most-duty": (D: Ratio PERCENT 0.0..400.0) -> D2: Ratio PERCENT
+        = "min(D, 100)"; |[d]| d.min(100.0); Identity "identity" "a share of the time";
+    /// Mean of a switched voltage.
+    MEAN_VOLTAGE "mean-voltage": (D: Ratio PERCENT 0.0..100.0, Vs: Voltage VOLT 0.5..60.0) -> V: Voltage VOLT
+        = "D/100*Vs"; |[d, v]| d / 100.0 * v; Published "buck-converter" "mean of a switched voltage";
+    /// Two torques on one shaft.
+    TORQUE_SUM "torque-sum": (a: Torque MN_M 0.0..1000.0, b: Torque MN_M 0.0..1000.0) -> M: Torque MN_M
+        = "a+b"; |[a, b]| a + b; Derived "statics" "sum of torques";
+    /// Speed of the part the belt drives.
+    SAME_SPEED "driven-part-speed": (n: Rotation RPM 1.0..20000.0) -> ns: Rotation RPM
+        = "n"; |[n]| n; Identity "identity" "belt and part turn together";
     /// Current with the rotor held, at a duty.
     STALL_CURRENT "stall-current": (V: Voltage VOLT 0.5..60.0, D: Ratio PERCENT 1.0..100.0, R: Resistance OHM 0.01..500.0) -> I: Current AMP
         = "D/100*V/R"; |[v, d, r]| d / 100.0 * v / r; Published "mit-2007" "stall is voltage over resistance";
