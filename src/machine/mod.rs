@@ -5,6 +5,7 @@
 
 pub mod cutting;
 pub mod netlist;
+pub mod shape;
 
 /// Why a machine or a part of it cannot be made as asked: what it is about, and words for the maker.
 #[derive(Clone, Debug, PartialEq, Eq)]

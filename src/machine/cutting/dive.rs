@@ -95,17 +95,14 @@ fn shares(bench: &Bench, left: &[u32], limits: &[Option<u32>], columns: &[Patter
     let mut problem = Problem::new(OptimizationDirection::Minimize);
     let used: Vec<Variable> =
         columns.iter().map(|p| problem.add_var(bench.costs[p.stock], (0.0, f64::INFINITY))).collect();
-    for piece in 0..bench.kinds() {
-        if left[piece] == 0 {
-            continue;
-        }
+    for (piece, wanted) in left.iter().enumerate().filter(|(_, n)| **n > 0) {
         let unmade = problem.add_var(bench.penalty(), (0.0, f64::INFINITY));
         let mut row: Vec<(Variable, f64)> = (columns.iter().zip(&used))
             .filter(|(p, _)| p.counts[piece] > 0)
             .map(|(p, v)| (*v, f64::from(p.counts[piece])))
             .collect();
         row.push((unmade, 1.0));
-        problem.add_constraint(&row[..], ComparisonOp::Ge, f64::from(left[piece]));
+        problem.add_constraint(&row[..], ComparisonOp::Ge, f64::from(*wanted));
     }
     for (stock, limit) in limits.iter().enumerate() {
         if let Some(limit) = limit {

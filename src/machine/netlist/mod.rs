@@ -141,6 +141,11 @@ impl Joined {
         let (a, b) = (self.find(a), self.find(b));
         self.group[a.max(b)] = a.min(b);
     }
+    fn join_if(&mut self, closed: bool, a: Net, b: Net) {
+        if closed {
+            self.join(a, b);
+        }
+    }
     /// Whether two nets are one wire.
     pub fn same(&self, a: Net, b: Net) -> bool {
         self.find(a) == self.find(b)
@@ -233,27 +238,23 @@ impl Netlist {
         match *kind {
             Kind::Fuse { a, b } => joined.join(a, b),
             Kind::Hand { a, b, closed_at_rest, .. } => {
-                if throw == Throw::Both || (throw == Throw::Rest) == closed_at_rest && throw != Throw::Between {
-                    joined.join(a, b);
-                }
+                let closed = match throw {
+                    Throw::Both => true,
+                    Throw::Between => false,
+                    Throw::Rest => closed_at_rest,
+                    Throw::Moved => !closed_at_rest,
+                };
+                joined.join_if(closed, a, b);
             }
             Kind::Make { a, b, .. } => {
-                if matches!(throw, Throw::Moved | Throw::Both) {
-                    joined.join(a, b);
-                }
+                joined.join_if(matches!(throw, Throw::Moved | Throw::Both), a, b);
             }
             Kind::Break { a, b, .. } => {
-                if matches!(throw, Throw::Rest | Throw::Both) {
-                    joined.join(a, b);
-                }
+                joined.join_if(matches!(throw, Throw::Rest | Throw::Both), a, b);
             }
             Kind::HandOver { common, rest, moved, .. } | Kind::Over { common, rest, moved, .. } => {
-                if matches!(throw, Throw::Rest | Throw::Both) {
-                    joined.join(common, rest);
-                }
-                if matches!(throw, Throw::Moved | Throw::Both) {
-                    joined.join(common, moved);
-                }
+                joined.join_if(matches!(throw, Throw::Rest | Throw::Both), common, rest);
+                joined.join_if(matches!(throw, Throw::Moved | Throw::Both), common, moved);
             }
             Kind::Diode { anode, cathode } => {
                 joined.one_way.push((anode, cathode));
