@@ -3,9 +3,14 @@
 //! Plain functions on plain structs: what the chain of numbers decided comes in, parts, meshes, tables and truth tables come
 //! out. Inside a shape lengths are millimetres. Knows no plan text, no picture and no file format.
 
+pub mod brake;
 pub mod cutting;
+pub mod drive;
+pub mod motor;
 pub mod netlist;
+pub mod pulley;
 pub mod shape;
+pub mod whirl;
 
 /// Why a machine or a part of it cannot be made as asked: what it is about, and words for the maker.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -60,7 +60,7 @@ pub fn resistance(wire: &Wire, length: Q<Length>) -> Q<Resistance> {
 
 /// The fuse for a continuous current: a quarter more, rounded up to one that is made (general fuse sizing guides).
 pub fn fuse_for(continuous: Q<Current>) -> Option<Q<Current>> {
-    let least = 1.25 * continuous.to_si();
+    let least = (crate::formulas::spinner::FUSE.code)([continuous.to_si()]);
     (least > 0.0).then(|| FUSES.iter().find(|f| **f >= least - 1e-9).map(|f| Q::si(*f)))?
 }
 
