@@ -1,7 +1,9 @@
 //! The chain: decide once, run in numbers only, work up the outcome.
 
+pub mod assumed;
 pub mod given;
 pub mod keys;
 pub mod mode;
 pub mod root;
+pub mod settle;
 pub mod stages;

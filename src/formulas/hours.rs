@@ -6,14 +6,17 @@ formulas! {
     /// Time for a mass of fibre.
     BY_MASS "hours-by-mass": (m: Mass G 0.0..10000000.0, r: MassRate G_H 0.1..100000.0) -> t: Duration HOUR
         = "m/r"; |[m, r]| m / r; Identity "identity" "amount over pace";
-    /// Time for a length of yarn, with stops.
-    BY_LENGTH "hours-by-length": (L: Length M 0.0..100000000.0, v: Speed M_H 1.0..100000.0, k: Ratio ONE 1.0..5.0) -> t: Duration HOUR
-        = "L/v*k"; |[l, v, k]| l / v * k; Derived "practice" "stops add about a quarter";
+    /// Time for a length of yarn at a pace while working, s the share of the time that goes in stops.
+    BY_LENGTH "hours-by-length": (L: Length M 0.0..100000000.0, v: Speed M_H 1.0..100000.0, s: Ratio PERCENT 0.0..90.0) -> t: Duration HOUR
+        = "L/v/(1-s/100)"; |[l, v, s]| l / v / (1.0 - s / 100.0); Identity "identity" "amount over pace";
+    /// Time for a number of things at a pace while working.
+    BY_NUMBER_WITH_STOPS "hours-by-number-with-stops": (n: Number EACH 0.0..100000000.0, r: Rate PER_MIN 0.01..1000.0, s: Ratio PERCENT 0.0..90.0) -> t: Duration HOUR
+        = "n/(60*r)/(1-s/100)"; |[n, r, s]| n / (60.0 * r) / (1.0 - s / 100.0); Identity "identity" "amount over pace";
     /// Time for a number of things.
     BY_NUMBER "hours-by-number": (n: Number EACH 0.0..100000000.0, r: Rate PER_H 0.01..1000000.0) -> t: Duration HOUR
         = "n/r"; |[n, r]| n / r; Identity "identity" "amount over pace";
-    /// Time to wind a length.
-    WOUND "hours-winding": (L: Length M 0.0..100000000.0, v: Speed M_H 1.0..100000.0) -> t: Duration HOUR
+    /// Time for a length at a pace that has its stops in it.
+    AT_PACE "hours-at-pace": (L: Length M 0.0..100000000.0, v: Speed M_H 1.0..100000.0) -> t: Duration HOUR
         = "L/v"; |[l, v]| l / v; Identity "identity" "amount over pace";
     /// Singles to spin for a plied length, what plying takes up left out.
     SINGLES_LENGTH "singles-length": (n: Number EACH 1.0..8.0, L: Length M 0.0..100000000.0) -> Ls: Length M
@@ -27,7 +30,4 @@ formulas! {
     /// Times one after the other.
     AND_THEN "hours-and-then": (a: Duration HOUR 0.0..1000000.0, b: Duration HOUR 0.0..1000000.0) -> t: Duration HOUR
         = "a+b"; |[a, b]| a + b; Identity "identity" "sum";
-    /// A time that grows with the number of articles.
-    EACH_ARTICLE "hours-each-article": (n: Number EACH 0.0..1000.0, t1: Duration HOUR 0.0..1000.0) -> t: Duration HOUR
-        = "n*t1"; |[n, t]| n * t; Identity "identity" "hours an article";
 }

@@ -37,7 +37,8 @@ struct Crimp<M: Mode> {
 pub fn stage<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, weft: &Yarn<M>) -> Cloth<M> {
     let sum = by::DIAMETER_SUM.to(m, &id::DIAMETER_SUM, (warp.diameter, weft.diameter));
     let sett = given.need(m, &id::SETT_IN_REED);
-    let greatest = setting(given, m, warp, weft, sett);
+    let greatest = greatest(given, m, warp, weft);
+    firmness(given, m, warp, sett, greatest);
     let share = given.need(m, &id::CRIMP_SHARE);
     let height_warp = by::CRIMP_HEIGHT.step(m, (sum, share));
     let height_weft = by::OTHER_HEIGHT.step(m, (sum, height_warp));
@@ -80,23 +81,34 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, weft: &Yarn<M>) 
     }
 }
 
-/// Closest sett and how near it this one is; gives the closest.
+/// Closest sett of these two yarns in this weave.
 #[inline(always)]
-fn setting<M: Mode>(
-    given: &Given,
-    m: &mut M,
-    warp: &Yarn<M>,
-    weft: &Yarn<M>,
-    sett: V<PerLength, M>,
-) -> V<PerLength, M> {
+pub fn greatest<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, weft: &Yarn<M>) -> V<PerLength, M> {
     let (ends, crossings) = (given.need(m, &id::REPEAT_ENDS), given.need(m, &id::WEFT_CROSSINGS));
-    let greatest = by::GREATEST_SETT.to(m, &id::GREATEST_SETT, (ends, crossings, warp.diameter, weft.diameter));
+    by::GREATEST_SETT.to(m, &id::GREATEST_SETT, (ends, crossings, warp.diameter, weft.diameter))
+}
+
+/// How near the closest a sett is, and another rule's closest.
+#[inline(always)]
+fn firmness<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, sett: V<PerLength, M>, greatest: V<PerLength, M>) {
     if let (Some(k), Some(exponent)) = (given.hand(m, &id::BRIERLEY_K), given.hand(m, &id::BRIERLEY_M)) {
+        let (ends, crossings) = (given.need(m, &id::REPEAT_ENDS), given.need(m, &id::WEFT_CROSSINGS));
         let float = by::AVERAGE_FLOAT.step(m, (ends, crossings));
         by::BRIERLEY.to(m, &id::BRIERLEY_SETT, (k, warp.count, float, exponent));
     }
     by::FIRMNESS.to(m, &id::FIRMNESS, (sett, greatest));
-    greatest
+}
+
+/// Ends off the loom, which do not depend on the picks: what a balanced cloth is balanced to.
+#[inline(always)]
+pub fn ends_off_loom<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, weft: &Yarn<M>) -> V<PerLength, M> {
+    let sum = by::DIAMETER_SUM.to(m, &id::DIAMETER_SUM, (warp.diameter, weft.diameter));
+    let share = given.need(m, &id::CRIMP_SHARE);
+    let height = by::CRIMP_HEIGHT.step(m, (sum, share));
+    let height = by::OTHER_HEIGHT.step(m, (sum, height));
+    let sett = given.need(m, &id::SETT_IN_REED);
+    let across = weft_crimp(given, m, sum, height, sett);
+    by::SETT_FROM_SPACING.to(m, &id::SETT_OFF_LOOM, (across.spacing,))
 }
 
 /// Weft between the ends: its length is what was laid in the reed, so its slope is a root.

@@ -13,6 +13,7 @@ pub struct Lay<M: Mode> {
     pub width: V<Length, M>,
     pub length: V<Length, M>,
     pub how_many: V<Number, M>,
+    pub seams: V<Length, M>,
 }
 
 /// Openings, girths, thread and mass of the articles, and the lay.
@@ -36,5 +37,5 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, cloth: &Cloth<M>) -> Lay<M> {
     by::THREAD.to(m, &id::THREAD, (seams, ratio));
     let (width, length) = (given.need(m, &id::LAY_WIDTH), given.need(m, &id::LAY_LENGTH));
     by::LAY_USED.to(m, &id::LAY_USED, (area, width, length));
-    Lay { width, length, how_many: given.need(m, &id::HOW_MANY) }
+    Lay { width, length, seams, how_many: given.need(m, &id::HOW_MANY) }
 }

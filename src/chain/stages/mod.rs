@@ -22,13 +22,15 @@ pub fn run<M: Mode>(given: &Given, mode: &mut M) {
     let warp_yarn = yarn::stage(given, mode, &yarn::WARP, fibre);
     let weft_yarn = yarn::stage(given, mode, &yarn::WEFT, fibre);
     let cloth = cloth::stage(given, mode, &warp_yarn, &weft_yarn);
-    let loom_widths = garment::stage(given, mode, &cloth);
-    let quantities = warp::stage(given, mode, &cloth, &warp_yarn, &weft_yarn, &loom_widths);
+    let lay = garment::stage(given, mode, &cloth);
+    let quantities = warp::stage(given, mode, &cloth, &warp_yarn, &weft_yarn, &lay);
     let demand = demand::stage(given, mode, &quantities, &warp_yarn);
     season::stage(given, mode);
     let spinner = spinner::stage(given, mode, &warp_yarn, &demand);
     let loom = loom::stage(given, mode, &cloth, &quantities, &warp_yarn);
     warp::survival(given, mode, &quantities, &warp_yarn, &loom);
     let print = print::stage(given, mode, &cloth);
-    hours::stage(given, mode, &quantities, &demand, &spinner, print);
+    let seams = lay.seams;
+    let work = hours::Work { quantities: &quantities, demand: &demand, spinner: &spinner, seams, print };
+    hours::stage(given, mode, &work);
 }
