@@ -188,7 +188,7 @@ impl Chart {
     /// Draws everything; gives the settled chart, which knows where a value lies.
     pub fn draw(mut self, draw: &mut impl Draw) -> Plot {
         let high = self.frame.height() - 9.0;
-        let y_stops = self.y.settle(high, 8.0, |_| 0.0);
+        let y_stops = self.y.settle(high, 9.0, |_| 0.0);
         let numbers = y_stops.iter().map(|(_, w)| text::width(Type::Figure, w)).fold(0.0, f64::max);
         let names = self.names_room();
         let left = self.frame.x0 + numbers + 2.2;

@@ -155,6 +155,8 @@ pub enum Type {
     Strong,
     /// Small words and table cells.
     Small,
+    /// Small words that stand out: totals of a table, names in a picture.
+    Label,
     /// Small words that stay behind the rest: notes, sources, names of axes.
     Note,
     /// Numbers on measure lines and axes; a rim of paper keeps lines off them.
@@ -165,16 +167,25 @@ pub enum Type {
 
 impl Type {
     /// Every type there is, in the order of the style table.
-    pub const ALL: [Type; 8] =
-        [Type::Title, Type::Heading, Type::Body, Type::Strong, Type::Small, Type::Note, Type::Figure, Type::Caution];
+    pub const ALL: [Type; 9] = [
+        Type::Title,
+        Type::Heading,
+        Type::Body,
+        Type::Strong,
+        Type::Small,
+        Type::Label,
+        Type::Note,
+        Type::Figure,
+        Type::Caution,
+    ];
 
     /// Height of the type in millimetres (em size).
     pub fn size(self) -> f64 {
         match self {
-            Type::Title => 5.6,
-            Type::Heading => 4.2,
+            Type::Title => 6.2,
+            Type::Heading => 4.6,
             Type::Body | Type::Strong => 3.4,
-            Type::Small | Type::Note => 2.7,
+            Type::Small | Type::Label | Type::Note => 2.7,
             Type::Figure => 2.7,
             Type::Caution => 3.4,
         }

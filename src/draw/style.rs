@@ -183,11 +183,47 @@ pub fn tint(fill: Fill) -> Option<Tint> {
     Some(Tint { ink, opacity, class })
 }
 
+/// The three faces that sheets are set in; all of the DejaVu family, condensed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Face {
+    Plain,
+    Bold,
+    /// With serifs, for titles and headings.
+    Serif,
+}
+
+impl Face {
+    /// Every face there is.
+    pub const ALL: [Face; 3] = [Face::Plain, Face::Bold, Face::Serif];
+
+    /// Family names, the wanted one first; the others are near in width.
+    pub fn family(self) -> &'static str {
+        match self {
+            Face::Plain | Face::Bold => "'DejaVu Sans Condensed','DejaVu Sans','Liberation Sans',Arial,sans-serif",
+            Face::Serif => "'DejaVu Serif Condensed','DejaVu Serif','Liberation Serif',Georgia,serif",
+        }
+    }
+}
+
+/// The `@font-face` rules for a page that serves the bytes of [`super::text::face_bytes`] itself, at the addresses `at` gives.
+pub fn font_css(at: impl Fn(Face) -> String) -> String {
+    let rule = |face: Face| {
+        let family = face.family().split(',').next().unwrap_or_default();
+        let weight = if face == Face::Bold { "bold" } else { "normal" };
+        let at = at(face);
+        format!(
+            "@font-face{{font-family:{family};font-weight:{weight};font-stretch:semi-condensed;font-display:swap;\
+             src:url({at}) format('truetype')}}\n"
+        )
+    };
+    Face::ALL.into_iter().map(rule).collect()
+}
+
 /// How words look; their height is [`Type::size`].
 #[derive(Clone, Copy, Debug)]
 pub struct Letter {
     pub ink: Ink,
-    pub bold: bool,
+    pub face: Face,
     /// Millimetres of paper kept clear round each letter.
     pub rim: f64,
     /// CSS class.
@@ -196,21 +232,19 @@ pub struct Letter {
 
 /// The look of words.
 pub fn letter(kind: Type) -> Letter {
-    let (ink, bold, rim, class) = match kind {
-        Type::Title => (Ink::Ink, true, 0.0, "t-title"),
-        Type::Heading => (Ink::Ink, true, 0.0, "t-heading"),
-        Type::Body => (Ink::Ink, false, 0.0, "t-body"),
-        Type::Strong => (Ink::Ink, true, 0.0, "t-strong"),
-        Type::Small => (Ink::Ink, false, 0.0, "t-small"),
-        Type::Note => (Ink::Quiet, false, 0.0, "t-note"),
-        Type::Figure => (Ink::Ink, false, 0.5, "t-figure"),
-        Type::Caution => (Ink::Madder, true, 0.0, "t-caution"),
+    let (ink, face, rim, class) = match kind {
+        Type::Title => (Ink::Ink, Face::Serif, 0.0, "t-title"),
+        Type::Heading => (Ink::Ink, Face::Serif, 0.0, "t-heading"),
+        Type::Body => (Ink::Ink, Face::Plain, 0.0, "t-body"),
+        Type::Strong => (Ink::Ink, Face::Bold, 0.0, "t-strong"),
+        Type::Small => (Ink::Ink, Face::Plain, 0.0, "t-small"),
+        Type::Label => (Ink::Ink, Face::Bold, 0.0, "t-label"),
+        Type::Note => (Ink::Quiet, Face::Plain, 0.0, "t-note"),
+        Type::Figure => (Ink::Ink, Face::Plain, 0.5, "t-figure"),
+        Type::Caution => (Ink::Madder, Face::Bold, 0.0, "t-caution"),
     };
-    Letter { ink, bold, rim, class }
+    Letter { ink, face, rim, class }
 }
-
-/// Family names for words, the wanted one first; the others are near in width.
-pub const FAMILY: &str = "'DejaVu Sans Condensed','DejaVu Sans','Liberation Sans',Arial,sans-serif";
 
 /// The contrast of two colours by the Web Content Accessibility Guidelines 2.2 ("contrast ratio"), 1 to 21.
 pub fn contrast(a: Rgb, b: Rgb) -> f64 {
@@ -253,8 +287,9 @@ pub fn page_css() -> String {
 
 /// One rule a role, `before` each selector, colours written by `colour`.
 fn rules(before: &str, colour: impl Fn(Ink) -> String) -> String {
+    let family = Face::Plain.family();
     let mut css = format!(
-        "{before}path{{stroke-linejoin:round}}\n{before}text{{font-family:{FAMILY};font-stretch:semi-condensed;white-space:pre}}\n"
+        "{before}path{{stroke-linejoin:round}}\n{before}text{{font-family:{family};font-stretch:semi-condensed}}\n"
     );
     for line in Line::ALL {
         let s = stroke(line);
@@ -278,8 +313,10 @@ fn rules(before: &str, colour: impl Fn(Ink) -> String) -> String {
     for kind in Type::ALL {
         let l = letter(kind);
         css += &format!("{before}.{}{{fill:{};font-size:{}px", l.class, colour(l.ink), kind.size());
-        if l.bold {
-            css += ";font-weight:bold";
+        match l.face {
+            Face::Plain => {}
+            Face::Bold => css += ";font-weight:bold",
+            Face::Serif => css += &format!(";font-family:{}", Face::Serif.family()),
         }
         if l.rim > 0.0 {
             let (rim, paper) = (2.0 * l.rim, colour(Ink::Paper));

@@ -111,7 +111,7 @@ impl Table {
                 Row::Cells(cells) => self.cells(draw, Type::Small, (x, y), cells, &points),
                 Row::Total(cells) => {
                     draw.line(Line::Detail, (x, y), (right, y));
-                    self.cells(draw, Type::Strong, (x, y), cells, &points)
+                    self.cells(draw, Type::Label, (x, y), cells, &points)
                 }
                 Row::Part(words) => {
                     let base = text::base(Type::Strong, y + 2.0 * AIR);
@@ -135,7 +135,7 @@ impl Table {
     fn row_height(&self, row: &Row) -> f64 {
         let (kind, cells) = match row {
             Row::Cells(cells) => (Type::Small, cells),
-            Row::Total(cells) => (Type::Strong, cells),
+            Row::Total(cells) => (Type::Label, cells),
             Row::Part(_) => return text::leading(Type::Strong) + 3.0 * AIR,
         };
         let heights = self.columns.iter().zip(cells).map(|(column, cell)| match column.align {
@@ -149,7 +149,7 @@ impl Table {
     fn decimal_places(&self) -> Vec<f64> {
         let tail = |row: &Row, i: usize| match row {
             Row::Cells(cells) => cells.get(i).map_or(0.0, |c| text::width(Type::Small, at_point(c).1)),
-            Row::Total(cells) => cells.get(i).map_or(0.0, |c| text::width(Type::Strong, at_point(c).1)),
+            Row::Total(cells) => cells.get(i).map_or(0.0, |c| text::width(Type::Label, at_point(c).1)),
             Row::Part(_) => 0.0,
         };
         let widest = |i: usize| self.rows.iter().map(|r| tail(r, i)).fold(0.0, f64::max);

@@ -4,7 +4,7 @@
 use std::sync::{Arc, OnceLock};
 
 use crate::draw::sheet::{Anchor, Draw, Point, Type};
-use crate::draw::style;
+use crate::draw::style::{self, Face};
 
 /// Base line to base line, in heights of the type.
 pub const LEADING: f64 = 1.36;
@@ -13,35 +13,38 @@ pub const CAPITAL: f64 = 0.729;
 /// Depth of a descender below the base line, in heights of the type (DejaVu Sans: 0.236).
 pub const DESCENT: f64 = 0.236;
 
-/// The bytes of the face for plain and for bold words, so that a page can serve them.
-pub fn face_bytes(bold: bool) -> &'static [u8] {
-    if bold { dejavu::sans_condensed::bold() } else { dejavu::sans_condensed::regular() }
+/// The bytes of a face, so that a page can serve them.
+pub fn face_bytes(face: Face) -> &'static [u8] {
+    match face {
+        Face::Plain => dejavu::sans_condensed::regular(),
+        Face::Bold => dejavu::sans_condensed::bold(),
+        Face::Serif => dejavu::serif_condensed::regular(),
+    }
 }
 
-/// The two faces as the exporters' font store; the system's fonts are never looked at.
+/// The faces as the exporters' font store; the system's fonts are never looked at.
 pub fn store() -> Arc<usvg::fontdb::Database> {
     static STORE: OnceLock<Arc<usvg::fontdb::Database>> = OnceLock::new();
     let load = || {
         let mut fonts = usvg::fontdb::Database::new();
-        for bold in [false, true] {
-            fonts.load_font_source(usvg::fontdb::Source::Binary(Arc::new(face_bytes(bold))));
+        for face in Face::ALL {
+            fonts.load_font_source(usvg::fontdb::Source::Binary(Arc::new(face_bytes(face))));
         }
         Arc::new(fonts)
     };
     STORE.get_or_init(load).clone()
 }
 
-/// A face with what measuring needs; `None` only where the face shipped with the crate cannot be read.
-fn face(bold: bool) -> &'static ttf_parser::Face<'static> {
-    static PLAIN: OnceLock<ttf_parser::Face<'static>> = OnceLock::new();
-    static BOLD: OnceLock<ttf_parser::Face<'static>> = OnceLock::new();
-    let cell = if bold { &BOLD } else { &PLAIN };
-    cell.get_or_init(|| ttf_parser::Face::parse(face_bytes(bold), 0).expect("the shipped face is sound"))
+/// A face with what measuring needs.
+fn parsed(face: Face) -> &'static ttf_parser::Face<'static> {
+    static PARSED: [OnceLock<ttf_parser::Face<'static>>; 3] = [const { OnceLock::new() }; 3];
+    let cell = &PARSED[face as usize];
+    cell.get_or_init(|| ttf_parser::Face::parse(face_bytes(face), 0).expect("the shipped face is sound"))
 }
 
 /// Width of one line of words in millimetres; a letter the face lacks counts as its empty box.
 pub fn width(kind: Type, words: &str) -> f64 {
-    let face = face(style::letter(kind).bold);
+    let face = parsed(style::letter(kind).face);
     let units: f64 = words
         .chars()
         .map(|c| face.glyph_index(c).unwrap_or(ttf_parser::GlyphId(0)))
@@ -131,10 +134,11 @@ mod tests {
     /// Other program: the text layout of usvg sets the same words in the same face.
     #[test]
     fn a_measured_line_is_as_wide_as_a_set_one() {
-        for kind in [Type::Body, Type::Heading, Type::Figure] {
+        for kind in [Type::Body, Type::Strong, Type::Heading] {
             let words = "Warp 908 ends, 2.98 m: 295 g ± 12 g, 31 °C";
-            let family = style::FAMILY.replace('\'', "&quot;");
-            let weight = if style::letter(kind).bold { "bold" } else { "normal" };
+            let face = style::letter(kind).face;
+            let family = face.family().replace('\'', "&quot;");
+            let weight = if face == Face::Bold { "bold" } else { "normal" };
             let svg = format!(
                 "<svg xmlns='http://www.w3.org/2000/svg' width='300' height='20'><text y='10' font-family='{family}' \
                  font-weight='{weight}' font-size='{}' text-anchor='start'>{words}</text></svg>",

@@ -4,7 +4,7 @@
 
 use crate::draw::refused::{Refused, check};
 use crate::draw::sheet::Sheet;
-use crate::draw::style::{FAMILY, Look};
+use crate::draw::style::Look;
 use crate::draw::{svg, text};
 
 /// Most pixels of a picture that stands in an SVG.
@@ -20,11 +20,10 @@ pub fn options() -> usvg::Options<'static> {
         }),
         resolve_string: Box::new(|_, _| None),
     };
-    let family = FAMILY.split(',').nth(1).unwrap_or(FAMILY).trim_matches('\'');
     usvg::Options {
         image_href_resolver: resolver,
         fontdb: text::store(),
-        font_family: family.to_string(),
+        font_family: "DejaVu Sans".to_string(),
         ..usvg::Options::default()
     }
 }
