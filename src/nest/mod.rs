@@ -1,1 +1,20 @@
 //! Laying pieces on a strip of cloth with the least length. Millimetres; knows outlines and turns, not garments.
+
+mod chance;
+mod grid;
+mod job;
+mod layout;
+mod lot;
+mod proof;
+mod search;
+mod seek;
+mod separate;
+mod start;
+mod table;
+mod widths;
+
+pub use job::{CLEARANCE, Fault, Job, MOST_PIECES, MOST_POINTS, Piece, Strip, Turn, Turns, Zone};
+pub use layout::{Found, Layout, Placement, Proof};
+pub use proof::{Breach, check};
+pub use search::{Budget, Progress, bottom_left, solve};
+pub use widths::{Row, Widths, widths};

@@ -1,2 +1,3 @@
 //! All integration tests in one binary: one link, one start.
 mod drawing;
+mod nest;

@@ -1,0 +1,168 @@
+//! The pieces as the search sees them: in single precision, each turn a form of its own with its least corner at the origin,
+//! filled with *poles*. A pole is a circle inside the piece, the largest that fits beside the earlier ones; how deep the poles
+//! of two pieces run into each other says how badly they overlap (Gardeyn, Vanden Berghe and Wauters 2025).
+
+use super::job::{Fault, Job, Piece, Turn};
+use super::proof::drawn_in;
+use crate::geom::{self, Point, Vec2};
+use jagua_rs::geometry::fail_fast::{SPSurrogate, SPSurrogateConfig};
+use jagua_rs::geometry::primitives as engine;
+use std::ops::Range;
+
+/// Poles are added until this many cover so much of the piece: (at least, above this share).
+const POLES: [(usize, f32); 3] = [(48, 0.0), (16, 0.8), (8, 0.9)];
+
+/// Poles of one form, largest first, as columns of blocks; the last block is filled up with poles of no size.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Poles {
+    /// Without those that fill up.
+    pub len: usize,
+    pub x: Vec<[f32; LANES]>,
+    pub y: Vec<[f32; LANES]>,
+    pub r: Vec<[f32; LANES]>,
+}
+
+/// Poles handled together.
+pub(super) const LANES: usize = 4;
+
+/// A piece at one turn.
+#[derive(Clone, Debug)]
+pub(super) struct Form {
+    pub turn: Turn,
+    pub polygon: engine::SPolygon,
+    pub poles: Poles,
+    /// Extent along and across the cloth.
+    pub size: (f32, f32),
+    /// Where its least corner may lie across the cloth.
+    pub across: (f32, f32),
+    /// From the turned outline's origin to the form's.
+    pub shift: Vec2,
+    /// Fourth root of the hull's area: two forms' product is a length that scales an overlap to their size.
+    pub weight: f32,
+    /// Greatest distance within it.
+    pub diameter: f32,
+}
+
+/// One copy to lay.
+#[derive(Clone, Debug)]
+pub(super) struct Copy {
+    pub piece: usize,
+    pub copy: usize,
+    /// Its forms in [`Lot::forms`].
+    pub forms: Range<usize>,
+    /// Area of the hull.
+    pub hull: f32,
+}
+
+/// Everything to lay.
+#[derive(Clone, Debug)]
+pub(super) struct Lot {
+    pub forms: Vec<Form>,
+    pub copies: Vec<Copy>,
+    pub width: f32,
+    /// Least length that could hold the pieces: by area, and by the longest of them.
+    pub least_length: f32,
+}
+
+impl Lot {
+    pub fn new(job: &Job) -> Result<Lot, Fault> {
+        if let Some(fault) = job.fault() {
+            return Err(fault);
+        }
+        let (mut forms, mut copies) = (Vec::new(), Vec::new());
+        for (i, piece) in job.pieces.iter().enumerate().filter(|(_, p)| p.how_many > 0) {
+            let from = forms.len();
+            let hull = add_forms(job, i, piece, &mut forms)?;
+            let forms = from..forms.len();
+            copies.extend((0..piece.how_many).map(|copy| Copy { piece: i, copy, forms: forms.clone(), hull }));
+        }
+        let least = |c: &Copy| forms[c.forms.clone()].iter().map(|f| f.size.0).fold(f32::INFINITY, f32::min);
+        let longest = copies.iter().map(least).fold(0.0, f32::max);
+        let by_area = (job.area() / (job.strip.width + job.clearance)) as f32;
+        Ok(Lot { least_length: longest.max(by_area), forms, copies, width: job.strip.width as f32 })
+    }
+}
+
+/// Adds a piece's forms, leaving out turns that change nothing. Returns its hull's area.
+fn add_forms(job: &Job, i: usize, piece: &Piece, forms: &mut Vec<Form>) -> Result<f32, Fault> {
+    drawn_in(i, piece, job.clearance)?;
+    let outline = thinned(&geom::tidy(&piece.outline), job.clearance / 8.0);
+    let too_fine = || Fault::TooFine { piece: i };
+    let (own_polygon, own_shift) = polygon(&outline, Turn::None).ok_or_else(too_fine)?;
+    let config = SPSurrogateConfig { n_pole_limits: POLES, ff_pole_area_ratio: 0.0, n_ff_piers: 0 };
+    let surrogate = SPSurrogate::new(&own_polygon, config).map_err(|_| too_fine())?;
+    let own_poles: Vec<(Point, f32)> = surrogate
+        .poles
+        .iter()
+        .map(|c| (Point::new(c.center.0.into(), c.center.1.into()) - own_shift, c.radius))
+        .collect();
+    let mut seen: Vec<Vec<Point>> = Vec::new();
+    for turn in piece.turns.iter() {
+        let Some((from, to)) = job.room(piece, turn) else { continue };
+        let turned: Vec<Point> = outline.iter().map(|p| turn.apply(p.to_vec2()).to_point()).collect();
+        let (polygon, shift) = polygon(&outline, turn).ok_or_else(too_fine)?;
+        let placed: Vec<Point> = turned.iter().map(|p| *p + shift).collect();
+        let same_zone = seen.is_empty() || matches!(piece.zone, super::job::Zone::Anywhere);
+        if same_zone && seen.iter().any(|s| same(s, &placed)) {
+            continue;
+        }
+        seen.push(placed);
+        let size = (polygon.bbox().width(), polygon.bbox().height());
+        forms.push(Form {
+            turn,
+            poles: columns(&own_poles.iter().map(|(c, r)| (turn.apply(c.to_vec2()) + shift, *r)).collect::<Vec<_>>()),
+            size,
+            across: (from as f32, to.max(from) as f32),
+            shift,
+            weight: surrogate.convex_hull_area.sqrt().sqrt(),
+            diameter: polygon.diameter(),
+            polygon,
+        });
+    }
+    Ok(surrogate.convex_hull_area)
+}
+
+/// The outline without the points it can do without: none kept nearer than `by` to the last, nor where the straight line past
+/// it runs within `by` of all that is left out.
+fn thinned(outline: &[Point], by: f64) -> Vec<Point> {
+    let mut kept: Vec<Point> = Vec::with_capacity(outline.len());
+    let mut left_out: Vec<Point> = Vec::new();
+    for (i, p) in outline.iter().enumerate() {
+        let next = outline[(i + 1) % outline.len()];
+        left_out.push(*p);
+        let skip =
+            kept.last().is_some_and(|last| left_out.iter().all(|q| geom::distance_to_edge(*q, *last, next) <= by));
+        if !skip || left_out.len() > 64 {
+            kept.push(*p);
+            left_out.clear();
+        }
+    }
+    kept
+}
+
+/// The turned outline in the engine's terms, least corner at the origin, and the shift that took it there.
+fn polygon(outline: &[Point], turn: Turn) -> Option<(engine::SPolygon, Vec2)> {
+    let turned: Vec<Point> = outline.iter().map(|p| turn.apply(p.to_vec2()).to_point()).collect();
+    let shift = -geom::bounds(&turned).origin().to_vec2();
+    let mut points: Vec<engine::Point> =
+        turned.iter().map(|p| *p + shift).map(|p| engine::Point(p.x as f32, p.y as f32)).collect();
+    points.dedup();
+    engine::SPolygon::new(points).ok().map(|p| (p, shift))
+}
+
+/// Whether two outlines are the same but for where they begin.
+fn same(a: &[Point], b: &[Point]) -> bool {
+    let near = |p: &Point, q: &Point| (*p - *q).hypot() < 1e-6;
+    (0..b.len()).any(|k| near(&a[0], &b[k]) && a.iter().zip(b.iter().cycle().skip(k)).all(|(p, q)| near(p, q)))
+}
+
+fn columns(poles: &[(Vec2, f32)]) -> Poles {
+    let mut columns = Poles { len: poles.len(), ..Poles::default() };
+    for block in poles.chunks(LANES) {
+        let lane = |l: usize| block.get(l).copied().unwrap_or((block[0].0, 0.0));
+        columns.x.push(std::array::from_fn(|l| lane(l).0.x as f32));
+        columns.y.push(std::array::from_fn(|l| lane(l).0.y as f32));
+        columns.r.push(std::array::from_fn(|l| lane(l).1));
+    }
+    columns
+}
