@@ -10,6 +10,7 @@ pub mod extent;
 pub mod pdf;
 pub mod png;
 pub mod refused;
+pub mod picture;
 pub mod sheet;
 pub mod sheets;
 pub mod style;

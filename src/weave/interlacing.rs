@@ -183,8 +183,7 @@ mod tests {
         assert!(!loose.holds_together);
         // Plain cloth of odd ends and odd picks over plain cloth of even ones: every thread is caught, yet there are two.
         let upper_warp = |e: usize, k: usize| match (e % 2, k % 2) {
-            (0, 0) => (e / 2 + k / 2) % 2 == 0,
-            (1, 1) => (e / 2 + k / 2) % 2 == 0,
+            (0, 0) | (1, 1) => (e / 2 + k / 2).is_multiple_of(2),
             (0, _) => true,
             _ => false,
         };

@@ -1,3 +1,4 @@
 //! All integration tests in one binary: one link, one start.
 mod drawing;
 mod nest;
+mod cloth;
