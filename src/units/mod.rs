@@ -154,7 +154,7 @@ macro_rules! dimensions {
     ($($(#[$doc:meta])* $dim:ident $words:literal { $($unit:ident = $how:ident $name:literal ($($si:expr),+);)* })*) => {
         $(
             $(#[$doc])*
-            #[derive(Debug)]
+            #[derive(Clone, Copy, Debug, PartialEq)]
             pub enum $dim {}
             impl Dimension for $dim { const KIND: Kind = Kind::$dim; }
             $(pub static $unit: Unit<$dim> = Unit::$how($name, $($si),+);)*

@@ -2,3 +2,4 @@
 mod drawing;
 mod nest;
 mod cloth;
+mod measure;
