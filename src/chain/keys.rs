@@ -70,6 +70,8 @@ keys! {
     WARP_DIAMETER = "yarn.warp.diameter" Length MM Neither "Thickness of the warp yarn, not pressed.";
     WARP_MULTIPLIER = "yarn.warp.twist_multiplier" TwistFactor TM Neither "Twist of the warp singles, free of count.";
     WARP_TWIST = "yarn.warp.twist" PerLength PER_M Neither "Turns per metre of the warp singles, as spun.";
+    WARP_TWIST_LEAST = "yarn.warp.twist_least" TwistFactor TM Neither "Least twist a warp of this fibre and staple holds together with.";
+    WARP_TWIST_MOST = "yarn.warp.twist_most" TwistFactor TM Neither "Most twist usual for a warp of this fibre and staple.";
     WARP_PLY_TWIST = "yarn.warp.ply_twist" PerLength PER_M Neither "Turns per metre put in when plying, the other way round.";
     WARP_TWIST_LEFT = "yarn.warp.twist_left" PerLength PER_M Neither "Turns per metre left in the singles after plying.";
     WARP_ANGLE = "yarn.warp.twist_angle" Angle DEG Neither "Slope of the fibres at the surface of the warp singles.";
@@ -87,6 +89,8 @@ keys! {
     WEFT_DIAMETER = "yarn.weft.diameter" Length MM Neither "Thickness of the weft yarn, not pressed.";
     WEFT_MULTIPLIER = "yarn.weft.twist_multiplier" TwistFactor TM Neither "Twist of the weft singles, free of count.";
     WEFT_TWIST = "yarn.weft.twist" PerLength PER_M Neither "Turns per metre of the weft singles, as spun.";
+    WEFT_TWIST_LEAST = "yarn.weft.twist_least" TwistFactor TM Neither "Least twist usual for a weft of this fibre and staple.";
+    WEFT_TWIST_MOST = "yarn.weft.twist_most" TwistFactor TM Neither "Most twist usual for a weft of this fibre and staple.";
     WEFT_PLY_TWIST = "yarn.weft.ply_twist" PerLength PER_M Neither "Turns per metre put in when plying, the other way round.";
     WEFT_TWIST_LEFT = "yarn.weft.twist_left" PerLength PER_M Neither "Turns per metre left in the singles after plying.";
     WEFT_ANGLE = "yarn.weft.twist_angle" Angle DEG Neither "Slope of the fibres at the surface of the weft singles.";
@@ -150,6 +154,10 @@ keys! {
     HEAD_EASE = "garment.head_ease" Length CM Neither "Room that the head needs in the neck opening.";
     NECK_OPENING = "garment.neck_opening" Length CM Less "Length round the neck opening at its finished edge.";
     HEAD_NEEDS = "garment.head_needs" Length CM Neither "Opening that the head needs.";
+    SLIT_MADE = "garment.slit_made" Length CM Neither "Slit in the draft.";
+    SLEEVE_MISMATCH = "garment.sleeve_mismatch" Length MM More "Armhole seam less sleeve seam.";
+    LEAST_MASS = "garment.least_mass" AreaMass G_M2 Neither "Lightest cloth usual for this article.";
+    GREATEST_MASS = "garment.greatest_mass" AreaMass G_M2 Neither "Heaviest cloth usual for this article.";
     SLIT = "garment.slit" Length CM Neither "Slit that lets the head through.";
     CHEST = "garment.chest" Length CM Neither "Girth of the body at the chest.";
     CHEST_EASE = "garment.chest_ease" Length CM Neither "Room of the garment over the chest.";
@@ -174,6 +182,7 @@ keys! {
     WARP_MASS = "warp.yarn_mass" Mass G More "Mass of the yarn in the warp.";
     TENSION_PER_TEX = "warp.tension_per_tex" Tenacity CN_TEX Neither "Tension for the count, assumed.";
     TENSION_LIMIT = "warp.tension_share" Ratio PERCENT Neither "Tension as a share of break, at most.";
+    TENSION_STATED = "warp.tension_stated" Force CN Neither "Mean tension of an end that the plan states.";
     TENSION = "warp.tension_per_end" Force CN Neither "Mean tension of an end while weaving.";
     PEAK_LOAD = "warp.peak_load" Force CN More "Load of an eye end when the shed is open.";
     PEAK_SHARE = "warp.peak_share" Ratio PERCENT More "The same as a share of what breaks it.";
@@ -291,6 +300,7 @@ keys! {
 
     WEAVING_WIDTH = "loom.weaving_width" Length CM Neither "Widest warp the loom takes.";
     HEDDLES = "loom.heddles" Number EACH Neither "Rigid heddles that stand together.";
+    HEDDLE_SETT = "loom.heddle_sett" PerLength PER_CM Neither "Ends per centimetre of one heddle that is there.";
     BLADE = "loom.blade" Length MM Neither "Width of a heddle blade, seen from the front.";
     EYE = "loom.eye" Length MM Neither "Width of the eye in it.";
     SLOT_HEIGHT = "loom.slot_height" Length MM Neither "Height of the slots.";

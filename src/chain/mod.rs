@@ -3,7 +3,9 @@
 pub mod assumed;
 pub mod given;
 pub mod keys;
+pub mod lay;
 pub mod mode;
 pub mod root;
 pub mod settle;
 pub mod stages;
+pub mod wishes;

@@ -216,3 +216,9 @@ fn ends_off_loom(given: &Given) -> f64 {
     let weft = yarn::stage(given, &mut quiet, &yarn::WEFT, fibre);
     cloth::ends_off_loom(given, &mut quiet, &warp, &weft).si()
 }
+
+/// Share of its width in the reed that the cloth loses, edges apart.
+pub fn draw_in(given: &Given) -> f64 {
+    let sett = given.get(&id::SETT_IN_REED).map_or(0.0, |sett| sett.to_si());
+    1.0 - sett / ends_off_loom(given)
+}

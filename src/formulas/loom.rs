@@ -46,6 +46,9 @@ formulas! {
     /// Mean tension of an end: a load per tex, but no more than a share of what breaks it.
     TENSION_PER_END "tension-per-end": (Tt: LinearDensity TEX 1.0..5000.0, q: Tenacity CN_TEX 0.05..2.0, F: Force CN 1.0..100000.0, k: Ratio PERCENT 1.0..30.0) -> T: Force CN
         = "min(q*Tt, k/100*F)"; |[t, q, f, k]| (q * t).min(k / 100.0 * f); Practice "practice" "0.5 cN/tex and 6 % of break; no published hand-loom tension";
+    /// Mean tension of an end as the weaver sets it.
+    STATED_TENSION "stated-tension": (T: Force CN 0.1..10000.0) -> Te: Force CN
+        = "T"; |[t]| t; Identity "identity" "as stated";
     /// Tension of the whole warp.
     WARP_TENSION "warp-tension": (n: Number EACH 1.0..20000.0, T: Force CN 0.1..10000.0) -> F: Force N
         = "n*T/100"; |[n, t]| n * t / 100.0; Derived "statics" "sum over the ends";

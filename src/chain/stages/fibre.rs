@@ -9,6 +9,7 @@ use crate::units::LinearDensity;
 /// Fineness of the fibre.
 #[inline(always)]
 pub fn stage<M: Mode>(given: &Given, m: &mut M) -> V<LinearDensity, M> {
+    given.need(m, &id::FEWEST_FIBRES);
     match given.choices.fineness {
         FinenessBy::Micronaire => {
             let value = given.need(m, &id::MICRONAIRE);

@@ -30,7 +30,11 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, cloth: &Cloth<M>) -> Lay<M> {
     if let (Some(chest), Some(ease)) = (given.hand(m, &id::CHEST), given.hand(m, &id::CHEST_EASE)) {
         by::GIRTH.to(m, &id::GARMENT_CHEST, (chest, ease));
     }
+    given.hand(m, &id::SLIT_MADE);
+    given.hand(m, &id::SLEEVE_MISMATCH);
     given.hand(m, &id::WIDEST_PIECE);
+    given.hand(m, &id::LEAST_MASS);
+    given.hand(m, &id::GREATEST_MASS);
     let area = given.need(m, &id::GARMENT_AREA);
     by::MASS_WORN.to(m, &id::GARMENT_MASS, (area, cloth.mass));
     let (seams, ratio) = (given.need(m, &id::SEAM_LENGTH), given.need(m, &id::THREAD_RATIO));

@@ -19,9 +19,15 @@ pub struct Loom<M: Mode> {
 #[inline(always)]
 pub fn stage<M: Mode>(given: &Given, m: &mut M, cloth: &Cloth<M>, q: &Quantities<M>, warp: &Yarn<M>) -> Loom<M> {
     given.hand(m, &id::WEAVING_WIDTH);
+    given.hand(m, &id::HEDDLE_SETT);
     let eyes = heddle(given, m, cloth, q, warp);
-    let (per_tex, share) = (given.need(m, &id::TENSION_PER_TEX), given.need(m, &id::TENSION_LIMIT));
-    let tension = by::TENSION_PER_END.to(m, &id::TENSION, (warp.count, per_tex, warp.break_load, share));
+    let tension = match given.hand(m, &id::TENSION_STATED) {
+        Some(stated) => by::STATED_TENSION.to(m, &id::TENSION, (stated,)),
+        None => {
+            let (per_tex, share) = (given.need(m, &id::TENSION_PER_TEX), given.need(m, &id::TENSION_LIMIT));
+            by::TENSION_PER_END.to(m, &id::TENSION, (warp.count, per_tex, warp.break_load, share))
+        }
+    };
     let whole = by::WARP_TENSION.to(m, &id::WARP_TENSION, (q.ends, tension));
     let extension = given.need(m, &id::EXTENSION);
     let strain = by::STRAIN_AT_LOAD.to(m, &id::MEAN_STRAIN, (tension, warp.break_load, extension));

@@ -150,6 +150,8 @@ fn at_the_limits<M: Mode>(given: &Given, m: &mut M, motor: &Motor<M>, load: &Loa
     let stall = by::STALL_CURRENT.to(m, &id::STALL_CURRENT, (supply, most, cold));
     by::SUPPLY_CURRENT.to(m, &id::SUPPLY_STALL, (most, stall));
     given.need(m, &id::SUPPLY_LIMIT);
+    given.need(m, &id::SAFE_SPEED);
+    given.need(m, &id::CURRENT_SHARE_LIMIT);
     // no switch and no cap: a transistor fails full on
     by::RUNAWAY.to(m, &id::RUNAWAY, (supply, motor.idle, cold, motor.constant, motor.ratio));
     let factor = given.need(m, &id::START_FACTOR);

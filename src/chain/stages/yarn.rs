@@ -16,6 +16,8 @@ pub struct YarnKeys {
     pub diameter: &'static Key<Length>,
     pub multiplier: &'static Key<TwistFactor>,
     pub twist: &'static Key<PerLength>,
+    pub least_twist: &'static Key<TwistFactor>,
+    pub most_twist: &'static Key<TwistFactor>,
     pub ply_twist: &'static Key<PerLength>,
     pub twist_left: &'static Key<PerLength>,
     pub angle: &'static Key<Angle>,
@@ -37,6 +39,8 @@ pub static WARP: YarnKeys = YarnKeys {
     diameter: &id::WARP_DIAMETER,
     multiplier: &id::WARP_MULTIPLIER,
     twist: &id::WARP_TWIST,
+    least_twist: &id::WARP_TWIST_LEAST,
+    most_twist: &id::WARP_TWIST_MOST,
     ply_twist: &id::WARP_PLY_TWIST,
     twist_left: &id::WARP_TWIST_LEFT,
     angle: &id::WARP_ANGLE,
@@ -58,6 +62,8 @@ pub static WEFT: YarnKeys = YarnKeys {
     diameter: &id::WEFT_DIAMETER,
     multiplier: &id::WEFT_MULTIPLIER,
     twist: &id::WEFT_TWIST,
+    least_twist: &id::WEFT_TWIST_LEAST,
+    most_twist: &id::WEFT_TWIST_MOST,
     ply_twist: &id::WEFT_PLY_TWIST,
     twist_left: &id::WEFT_TWIST_LEFT,
     angle: &id::WEFT_ANGLE,
@@ -117,6 +123,8 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, keys: &'static YarnKeys, fibre: 
 /// Turns, or the multiplier that stated turns amount to.
 #[inline(always)]
 fn twist<M: Mode>(given: &Given, m: &mut M, keys: &'static YarnKeys, single: V<LinearDensity, M>) -> V<PerLength, M> {
+    given.hand(m, keys.least_twist);
+    given.hand(m, keys.most_twist);
     match (keys.twist_by)(&given.choices) {
         TwistBy::Multiplier => {
             let multiplier = given.need(m, keys.multiplier);

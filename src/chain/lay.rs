@@ -1,0 +1,70 @@
+//! The lay as the chain reads it: a table of finished width against length. The pieces were laid once, when the plan was decided; a trial
+//! looks up, and never lays again. Between two widths the narrower row holds, since a layout needs its whole width.
+
+use crate::units::{Area, Length, Q};
+
+/// What all articles take on cloth of one width.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Row {
+    /// Finished width.
+    pub width: Q<Length>,
+    /// Finished length.
+    pub length: Q<Length>,
+    /// The pieces themselves, seams included; narrow cloth adds seams.
+    pub area: Q<Area>,
+    pub seams: Q<Length>,
+    pub widest: Q<Length>,
+}
+
+/// Widths tried, narrowest first.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    rows: Vec<Row>,
+}
+
+impl Table {
+    /// A table of rows in any order.
+    pub fn new(mut rows: Vec<Row>) -> Self {
+        rows.sort_by(|a, b| a.width.to_si().total_cmp(&b.width.to_si()));
+        Table { rows }
+    }
+    /// All rows, narrowest first.
+    pub fn rows(&self) -> &[Row] {
+        &self.rows
+    }
+    /// The shortest lay of those no wider than the cloth; of equals the narrowest. On cloth narrower than any, the narrowest row, whose
+    /// widest piece then does not fit: a check says so.
+    pub fn at(&self, width: Q<Length>) -> Option<&Row> {
+        // a width that went through a division and back may have lost its last bits
+        let fits = |row: &&Row| row.width.to_si() <= width.to_si() * (1.0 + 1e-9);
+        let shortest = |a: &&Row, b: &&Row| a.length.to_si().total_cmp(&b.length.to_si());
+        self.rows.iter().filter(fits).min_by(shortest).or(self.rows.first())
+    }
+    /// The width up to `greatest` that takes the least cloth, the loom's waste counted at each end; the narrowest where none fits.
+    pub fn least(&self, greatest: Q<Length>, waste: Q<Length>) -> Option<&Row> {
+        let cloth = |row: &&Row| row.width.to_si() * (row.length.to_si() + waste.to_si());
+        let fits = self.rows.iter().filter(|row| row.width.to_si() <= greatest.to_si());
+        fits.min_by(|a, b| cloth(a).total_cmp(&cloth(b))).or(self.rows.first())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{CM, M2};
+
+    fn row(width: f64, length: f64) -> Row {
+        let cm = |value| Q::new(value, &CM);
+        Row { width: cm(width), length: cm(length), area: Q::new(1.0, &M2), seams: cm(100.0), widest: cm(width) }
+    }
+
+    #[test]
+    fn a_lay_needs_its_whole_width() {
+        let table = Table::new(vec![row(60.0, 190.0), row(40.0, 300.0), row(80.0, 185.0)]);
+        assert_eq!(table.at(Q::new(70.0, &CM)).map(|r| r.length), Some(Q::new(190.0, &CM)));
+        assert_eq!(table.at(Q::new(30.0, &CM)).map(|r| r.width), Some(Q::new(40.0, &CM)));
+        let least = table.least(Q::new(75.0, &CM), Q::new(50.0, &CM)).expect("rows");
+        assert_eq!(least.width, Q::new(40.0, &CM));
+        assert!(Table::default().at(Q::new(30.0, &CM)).is_none());
+    }
+}
