@@ -141,7 +141,7 @@ mod tests {
             .accepts("chest, head or neck")
             .help("see docs/plan.md");
         assert_eq!(
-            render(&[one.clone()], source, "plan.toml", Look::Plain),
+            render(std::slice::from_ref(&one), source, "plan.toml", Look::Plain),
             "\
 error[unknown-key]: garment.body has no key `chesst`
  --> plan.toml:3:10
@@ -153,7 +153,7 @@ error[unknown-key]: garment.body has no key `chesst`
   = help: see docs/plan.md
 "
         );
-        assert!(render(&[one.clone()], source, "plan.toml", Look::Coloured).contains("\u{1b}["));
+        assert!(render(std::slice::from_ref(&one), source, "plan.toml", Look::Coloured).contains("\u{1b}["));
         let json = json(&[one], source);
         assert_eq!((json[0]["line"].as_u64(), json[0]["column"].as_u64()), (Some(3), Some(10)));
         assert_eq!(json[0]["near"], "chest");
@@ -164,7 +164,7 @@ error[unknown-key]: garment.body has no key `chesst`
         #[test]
         fn any_span_of_any_text_renders(source in "[\\PC\n\r\t\u{0}-\u{1f}é漢]{0,80}", start in 0usize..120, length in 0usize..60) {
             let one = Diagnostic::warning("w", "m").at(Some(start..start + length)).near(Some("n".into()));
-            prop_assert!(render(&[one.clone()], &source, "p", Look::Plain).contains("warning[w]: m"));
+            prop_assert!(render(std::slice::from_ref(&one), &source, "p", Look::Plain).contains("warning[w]: m"));
             prop_assert!(json(&[one], &source)[0]["line"].is_u64());
         }
     }

@@ -3,3 +3,4 @@ mod drawing;
 mod nest;
 mod cloth;
 mod measure;
+mod plan;
