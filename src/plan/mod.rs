@@ -2,6 +2,7 @@
 //!
 //! All of it hangs on the table in [`keys`]: [`read`] walks the text by it. Knows what may be typed, not what follows from it.
 
+pub mod edit;
 pub mod keys;
 
 mod path;
