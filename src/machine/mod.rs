@@ -6,10 +6,13 @@
 pub mod brake;
 pub mod cutting;
 pub mod drive;
+pub mod heddle;
 pub mod motor;
 pub mod netlist;
 pub mod pulley;
+pub mod ratchet;
 pub mod shape;
+pub mod turned;
 pub mod whirl;
 
 /// Why a machine or a part of it cannot be made as asked: what it is about, and words for the maker.
