@@ -7,11 +7,14 @@ pub mod brake;
 pub mod cutting;
 pub mod drive;
 pub mod heddle;
+pub mod loom;
 pub mod motor;
 pub mod netlist;
 pub mod pulley;
 pub mod ratchet;
 pub mod shape;
+pub mod shopping;
+pub mod spinner;
 pub mod turned;
 pub mod whirl;
 

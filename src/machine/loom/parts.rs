@@ -1,0 +1,376 @@
+//! The loom's parts with marks, sizes and stuff, and what joins them.
+
+use super::{Layout, Loom, Section, Stands, Stiffening};
+use crate::machine::heddle::Style;
+use crate::trade::stock::{self, System};
+use crate::units::{G, KG, MM, Mass, Q};
+use std::f64::consts::PI;
+
+/// What a part is made of.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Stuff {
+    /// A board: shop name, true thickness and width, length.
+    Board { section: &'static str, thick: f64, wide: f64, long: f64 },
+    /// A rod: diameter, length.
+    Rod { diameter: f64, long: f64 },
+    /// A tube: outer diameter, wall, length.
+    Tube { diameter: f64, wall: f64, long: f64 },
+    /// Cut from sheet or printed: thickness and area.
+    Sheet { thick: f64, area: f64 },
+    /// Bought as it is.
+    Bought,
+}
+
+/// A part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    pub mark: String,
+    pub name: &'static str,
+    pub stuff: Stuff,
+    /// Species, "steel", "birch plywood", or empty for bought things.
+    pub of: &'static str,
+    pub how_many: u32,
+    pub note: String,
+}
+
+impl Piece {
+    /// Length to saw, mm; nothing for sheets and bought things.
+    pub fn length(&self) -> Option<f64> {
+        match self.stuff {
+            Stuff::Board { long, .. } | Stuff::Rod { long, .. } | Stuff::Tube { long, .. } => Some(long),
+            _ => None,
+        }
+    }
+    /// Size as a list prints it.
+    pub fn size(&self) -> String {
+        match &self.stuff {
+            Stuff::Board { thick, wide, long, .. } => format!("{thick:.0} x {wide:.0} x {long:.0}"),
+            Stuff::Rod { diameter, long } => format!("ø {diameter:.0} x {long:.0}"),
+            Stuff::Tube { diameter, wall, long } => format!("ø {diameter:.0} x {wall:.1} wall x {long:.0}"),
+            Stuff::Sheet { thick, .. } => format!("{thick:.0} thick, see its drawing"),
+            Stuff::Bought => String::new(),
+        }
+    }
+    /// Volume of one, mm³.
+    pub fn volume(&self) -> f64 {
+        match self.stuff {
+            Stuff::Board { thick, wide, long, .. } => thick * wide * long,
+            Stuff::Rod { diameter, long } => PI / 4.0 * diameter * diameter * long,
+            Stuff::Tube { diameter, wall, long } => PI * wall * (diameter - wall) * long,
+            Stuff::Sheet { thick, area } => thick * area,
+            Stuff::Bought => 0.0,
+        }
+    }
+    /// Mass of all of it, at a density in g/cm³.
+    pub fn mass(&self, density: f64) -> Q<Mass> {
+        Q::new(self.volume() * f64::from(self.how_many) * density / 1000.0, &G)
+    }
+}
+
+/// Two parts joined.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Joint {
+    pub between: (&'static str, &'static str),
+    pub words: &'static str,
+}
+
+/// The board sections used, by system.
+#[derive(Clone, Copy)]
+pub(super) struct Shelf {
+    pub rail: &'static stock::Section,
+    pub leg: &'static stock::Section,
+    pub cross: &'static stock::Section,
+    pub bar: &'static stock::Section,
+    pub brace: &'static stock::Section,
+    pub block: &'static stock::Section,
+}
+
+impl Shelf {
+    pub(super) fn of(system: System) -> Shelf {
+        let names = match system {
+            System::Metric => ["27x144", "44x69", "27x94", "44x44", "18x44", "18x94"],
+            System::Inch => ["5/4x6", "2x3", "5/4x4", "2x2", "1x2", "1x4"],
+        };
+        let [rail, leg, cross, bar, brace, block] =
+            names.map(|n| stock::Section::find(n).unwrap_or(&stock::SECTIONS[0]));
+        Shelf { rail, leg, cross, bar, brace, block }
+    }
+}
+
+fn board(section: &'static stock::Section, long: f64) -> Stuff {
+    Stuff::Board { section: section.name, thick: section.thick, wide: section.wide, long: long.round() }
+}
+
+/// Every part.
+pub(super) fn list(loom: &Loom) -> Vec<Piece> {
+    let mut out = frame(loom);
+    out.extend(beams(loom));
+    out.extend(warp_gear(loom));
+    out.extend(heddle(loom));
+    out.extend(holding(loom));
+    out
+}
+
+struct Maker<'a>(&'a Loom);
+
+impl Maker<'_> {
+    fn wood(&self, mark: &str, name: &'static str, stuff: Stuff, how_many: u32, note: &str) -> Piece {
+        let of = if self.0.wish.timber.metal { "sugar pine" } else { self.0.wish.timber.name };
+        Piece { mark: mark.into(), name, stuff, of, how_many, note: note.into() }
+    }
+}
+
+fn frame(loom: &Loom) -> Vec<Piece> {
+    let (l, s, m) = (&loom.layout, Shelf::of(loom.wish.system), Maker(loom));
+    let mut out = vec![m.wood("A1", "side rail", board(s.rail, l.deep), 2, "holes for the beams, one left, one right")];
+    if loom.wish.stands == Stands::Table {
+        out.push(m.wood("A4", "cross rail", board(s.cross, l.span), 2, "between the side rails, low"));
+        return out;
+    }
+    out.push(m.wood("A2", "leg", board(s.leg, l.rail_top()), 4, "outside the rails, flush with their tops"));
+    out.push(m.wood("A3", "foot rail", board(s.cross, l.deep), 2, "inside the legs, 150 mm up"));
+    out.push(m.wood("A4", "cross rail", board(s.cross, l.span), 2, "between the foot rails"));
+    out.push(m.wood(
+        "A5",
+        "top cross rail",
+        board(s.cross, l.span),
+        1,
+        "between the side rails, at the back, under the back bar",
+    ));
+    match loom.wish.stiffening {
+        Stiffening::Brace => {
+            out.push(m.wood("A6", "brace", board(s.brace, brace_length(l)), 2, "crossed, behind the back legs"))
+        }
+        Stiffening::Shelf => out.push(m.wood(
+            "A7",
+            "shelf",
+            board(s.rail, l.span),
+            2,
+            "at half height, on cleats inside the legs, two screws at each end",
+        )),
+        Stiffening::Bare => {}
+    }
+    out
+}
+
+/// Length of a diagonal at the back.
+pub(super) fn brace_length(l: &Layout) -> f64 {
+    libm::hypot(l.span, l.rail_top() - l.foot - 60.0).ceil()
+}
+
+fn beams(loom: &Loom) -> Vec<Piece> {
+    let (l, s, m) = (&loom.layout, Shelf::of(loom.wish.system), Maker(loom));
+    // Through both rails and legs, the ratchet and the handle outside on one side.
+    let outside = l.rail_thick + l.leg_thick;
+    let long = (l.span + 2.0 * outside + loom.wheel.thick + 55.0).round();
+    let stuff = match loom.wish.section {
+        Section::Round => Stuff::Rod { diameter: l.beam, long },
+        Section::Square => Stuff::Board { section: "square", thick: l.beam, wide: l.beam, long },
+        Section::Tube { wall } => Stuff::Tube { diameter: l.beam, wall: wall.get(&MM), long },
+    };
+    let note = format!("ends turned to ø {:.0}; grooves along it for the apron cords", l.journal);
+    let beam = |mark: &str, name| Piece { of: loom.wish.timber.name, ..m.wood(mark, name, stuff.clone(), 1, &note) };
+    let bar_note = "upper edges rounded to 12 mm, sanded, waxed";
+    vec![
+        beam("B1", "cloth beam"),
+        beam("B2", "warp beam"),
+        m.wood("B3", "breast bar", board(s.bar, l.wide), 1, bar_note),
+        m.wood("B4", "back bar", board(s.bar, l.wide), 1, bar_note),
+    ]
+}
+
+fn warp_gear(loom: &Loom) -> Vec<Piece> {
+    let m = Maker(loom);
+    let wide = loom.wish.weaving_width.get(&MM) + 20.0;
+    let rod = |d: f64| Stuff::Rod { diameter: d, long: wide };
+    let turns = loom.wish.warp_length.get(&MM) / (PI * (loom.layout.beam + loom.layout.roll) / 2.0);
+    let sticks = (4.0 * turns).ceil().clamp(4.0, 60.0) as u32;
+    let cords = (loom.wish.weaving_width.get(&MM) / 100.0).ceil() as u32 + 1;
+    vec![
+        m.wood("C1", "apron rod", rod(12.0), 4, "two to each beam: one in the cords' loops, one that takes the warp"),
+        m.wood("C2", "cross stick", rod(12.0), 2, "holed at both ends, tied together while the cross is in"),
+        m.wood(
+            "C3",
+            "roll stick",
+            rod(8.0),
+            sticks,
+            "between the layers on the warp beam, four to a turn; or strong paper",
+        ),
+        Piece {
+            mark: "C4".into(),
+            name: "apron cord",
+            stuff: Stuff::Bought,
+            of: "",
+            how_many: 2 * cords,
+            note: format!(
+                "braided, hardly stretching, 3 mm, 1.2 m each, all cut to one length; {cords} to a beam, 100 mm apart"
+            ),
+        },
+    ]
+}
+
+fn heddle(loom: &Loom) -> Vec<Piece> {
+    let (l, s, m, h) = (&loom.layout, Shelf::of(loom.wish.system), Maker(loom), &loom.wish.heddle);
+    let n = h.wish.heddles;
+    let mut out = vec![m.wood(
+        "D1",
+        "heddle bar",
+        board(s.brace, l.wide),
+        4 * n,
+        "two above, two below, gripping the comb between them",
+    )];
+    let (way, blades) = (h.wish.style.way(), h.eyes);
+    let thing = match h.wish.style {
+        Style::Strips => Piece {
+            mark: "D2".into(),
+            name: "heddle strip",
+            stuff: Stuff::Bought,
+            of: "",
+            how_many: n * blades,
+            note: format!(
+                "{:.1} x {:.0} x {:.0} mm, eye ø {:.1} drilled in a jig",
+                h.wish.blade,
+                way.thick,
+                h.wish.slot_height + 32.0,
+                h.wish.eye
+            ),
+        },
+        Style::Sheet => Piece {
+            mark: "D2".into(),
+            name: "heddle sheet",
+            stuff: Stuff::Sheet { thick: way.thick, area: (h.comb + 28.0) * (h.wish.slot_height + 32.0) },
+            of: "birch plywood",
+            how_many: n,
+            note: "laser-cut by its drawing; long sheets in parts, butted behind a blade".into(),
+        },
+        Style::Printed => Piece {
+            mark: "D2".into(),
+            name: "heddle segment",
+            stuff: Stuff::Sheet { thick: way.thick, area: h.pitch * 40.0 * (h.wish.slot_height + 32.0) * 0.75 },
+            of: "plastic",
+            how_many: n * blades.div_ceil(crate::machine::heddle::SEGMENT_PITCHES),
+            note: "printed flat, pressed together".into(),
+        },
+        Style::String => Piece {
+            mark: "D2".into(),
+            name: "heddle loop",
+            stuff: Stuff::Bought,
+            of: "",
+            how_many: n * blades,
+            note: "tied on a jig of four nails, all one length; a reed besides".into(),
+        },
+    };
+    out.push(thing);
+    out.push(m.wood("E1", "heddle rest", board(s.block, 170.0), 2, "three steps: up, middle, down; on the side rails"));
+    out
+}
+
+fn holding(loom: &Loom) -> Vec<Piece> {
+    let (s, m, w) = (Shelf::of(loom.wish.system), Maker(loom), &loom.wish);
+    let disc = loom.wheel.diameter * loom.wheel.diameter * PI / 4.0;
+    vec![
+        Piece {
+            mark: "F1".into(),
+            name: "ratchet wheel",
+            stuff: Stuff::Sheet { thick: loom.wheel.thick, area: disc },
+            of: "birch plywood",
+            how_many: 2,
+            note: format!(
+                "{} teeth, ø {:.0}; pinned and glued on the beam's end",
+                loom.wheel.teeth, loom.wheel.diameter
+            ),
+        },
+        Piece {
+            mark: "F2".into(),
+            name: "pawl",
+            stuff: Stuff::Sheet { thick: loom.wheel.thick, area: loom.wheel.diameter * 0.55 * 14.0 },
+            of: "birch plywood",
+            how_many: 2 * w.pawls,
+            note: if w.pawls > 1 {
+                format!("{} to a wheel, set between each other's teeth", w.pawls)
+            } else {
+                String::new()
+            },
+        },
+        m.wood("F3", "handle", Stuff::Rod { diameter: 15.0, long: 260.0 }, 2, "through a hole across the beam's end"),
+        m.wood(
+            "G1",
+            "shuttle",
+            board(s.brace, (w.weaving_width.get(&MM) * 0.5).clamp(180.0, 450.0)),
+            2,
+            &shuttle_note(loom),
+        ),
+        Piece {
+            mark: "H1".into(),
+            name: "bolts, screws, glue",
+            stuff: Stuff::Bought,
+            of: "",
+            how_many: 1,
+            note: hardware(loom),
+        },
+    ]
+}
+
+fn shuttle_note(loom: &Loom) -> String {
+    let w = &loom.wish;
+    format!("planed to {:.0} x {:.0} mm, nose rounded, waxed", w.shuttle_height.get(&MM), w.shuttle_width.get(&MM))
+}
+
+fn hardware(loom: &Loom) -> String {
+    let pivots = 2 * loom.wish.pawls;
+    match loom.wish.stands {
+        Stands::Floor => format!(
+            "16 coach bolts M8 x 90 with washers and nuts, 24 wood screws 5 x 60, {pivots} bolts M6 x 50 for the pawls, wood glue, wax, 4 rubber feet"
+        ),
+        Stands::Table => {
+            format!("12 wood screws 5 x 60, {pivots} bolts M6 x 50 for the pawls, wood glue, wax, 2 screw clamps")
+        }
+    }
+}
+
+/// What joins what.
+pub(super) fn joints(loom: &Loom) -> Vec<Joint> {
+    let joint = |a, b, words| Joint { between: (a, b), words };
+    let mut out = vec![
+        joint("B3", "A1", "laid on top, two screws 5 x 60 from above at each end"),
+        joint("B4", "A1", "laid on top, two screws 5 x 60 from above at each end"),
+        joint("B1", "A1", "turns in a hole 1 mm wider than its end, waxed"),
+        joint("B2", "A1", "turns in a hole 1 mm wider than its end, waxed"),
+        joint("E1", "A1", "inside the rail, two screws; heights checked with the heddle in"),
+        joint("F2", "A1", "turns on an M6 bolt with washers, falls in by its weight"),
+        joint("A4", "A1", "glued and two screws 5 x 60 through the rail at each end"),
+    ];
+    if loom.wish.stands == Stands::Floor {
+        out.truncate(6);
+        out.extend([
+            joint("A2", "A1", "two coach bolts M8, side by side at a slant, through both"),
+            joint("A2", "A3", "two coach bolts M8 through both"),
+            joint("A4", "A3", "glued and two screws 5 x 60 through the rail at each end"),
+            joint("A5", "A1", "glued and two screws 5 x 60 through the rail at each end"),
+        ]);
+        match loom.wish.stiffening {
+            Stiffening::Brace => {
+                out.push(joint("A6", "A2", "one screw 5 x 60 and glue at each end, one where they cross"))
+            }
+            Stiffening::Shelf => out.push(joint("A7", "A2", "on a cleat, two screws at each end")),
+            Stiffening::Bare => {}
+        }
+    }
+    out
+}
+
+/// Mass of the whole loom.
+pub fn mass(loom: &Loom) -> Q<Mass> {
+    let grams: f64 = loom.parts.iter().map(|p| p.mass(density(p)).get(&KG)).sum();
+    Q::new(grams, &KG)
+}
+
+/// g/cm³ of what a part is of.
+pub fn density(piece: &Piece) -> f64 {
+    match piece.of {
+        "plastic" => 1.25,
+        "birch plywood" => 0.68,
+        "" => 0.0,
+        name => crate::trade::timber::Timber::find(name).map_or(0.6, |t| t.density().get(&crate::units::G_CM3)),
+    }
+}

@@ -1,0 +1,113 @@
+//! The order to build the loom in.
+
+use super::{Loom, Stands, Stiffening};
+use crate::machine::heddle::Style;
+
+/// What to mind at a step; a sheet prints the usual caution for it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Mind {
+    Blades,
+    Dust,
+    HotGlue,
+    Laser,
+    Tension,
+    Rotation,
+    Current,
+}
+
+/// One step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    pub words: String,
+    pub parts: Vec<&'static str>,
+    pub mind: Vec<Mind>,
+}
+
+fn step(words: impl Into<String>, parts: &[&'static str], mind: &[Mind]) -> Step {
+    Step { words: words.into(), parts: parts.to_vec(), mind: mind.to_vec() }
+}
+
+/// Build order.
+pub(super) fn order(loom: &Loom) -> Vec<Step> {
+    use Mind::{Blades, Dust, Tension};
+    let l = &loom.layout;
+    let mut out = vec![
+        step("Saw all boards and rods by the cutting list. Write the mark on each piece.", &[], &[Blades, Dust]),
+        step(
+            format!(
+                "Clamp the two side rails face to face. Drill both beam holes ø {:.0} through the pair at once, so that the beams lie square.",
+                l.journal + 1.0
+            ),
+            &["A1"],
+            &[Blades, Dust],
+        ),
+        step(
+            "Round the upper edges of breast and back bar to 12 mm. Sand every edge a thread will touch until a nylon stocking slides over it.",
+            &["B3", "B4"],
+            &[Dust],
+        ),
+    ];
+    if loom.wish.stands == Stands::Floor {
+        out.push(step("Bolt each side frame flat on the floor: legs outside, rails inside. Measure both diagonals: equal to 1 mm, then tighten.", &["A1", "A2", "A3"], &[Blades]));
+        out.push(step(
+            "Stand the two sides up and join them by the cross rails, glued and screwed. Diagonals again.",
+            &["A4", "A5"],
+            &[],
+        ));
+        match loom.wish.stiffening {
+            Stiffening::Brace => out.push(step(
+                "Screw on the crossed braces while the diagonals are equal. The frame is stiff from here on.",
+                &["A6"],
+                &[],
+            )),
+            Stiffening::Shelf => {
+                out.push(step("Screw down the shelf boards while the diagonals are equal.", &["A7"], &[]))
+            }
+            Stiffening::Bare => {}
+        }
+    } else {
+        out.push(step(
+            "Join the side rails by the cross rails, glued and screwed. Diagonals equal to 1 mm.",
+            &["A1", "A4"],
+            &[],
+        ));
+    }
+    out.push(step("Put the beams through their holes. Pin and glue a ratchet wheel on each, outside the leg. They must turn with two fingers.", &["B1", "B2", "F1"], &[]));
+    out.push(step(
+        "Screw on the bars and the pawls. The pawls fall in by themselves; the two on one wheel click in turn.",
+        &["B3", "B4", "F2"],
+        &[Tension],
+    ));
+    out.push(heddle_step(loom));
+    out.push(step(
+        format!("Set the heddle rests: in the middle step the eyes lie level with the bars, up {:.0} mm above, down {:.0} mm below.", loom.wish.lift.to_si() * 1e3, loom.wish.lift.to_si() * 1e3),
+        &["E1", "D1"],
+        &[],
+    ));
+    out.push(step("Tie the apron cords, all the same length: rods parallel to the beams to 1 mm.", &["C1", "C4"], &[]));
+    out.push(step("Level the loom where it will stand. Tie on a strong trial warp of 20 ends at both edges and the middle, tighten, wait an hour: nothing may creak, slip or lean.", &[], &[Tension]));
+    out
+}
+
+fn heddle_step(loom: &Loom) -> Step {
+    let h = &loom.wish.heddle;
+    let (words, mind): (String, Vec<Mind>) = match h.wish.style {
+        Style::Strips => (
+            format!("Make a jig for the pitch of {:.2} mm. Drill the eyes in the strips a bundle at a time, glue the strips into the grooved bars, check the width every 50 strips.", h.pitch),
+            vec![Mind::Blades, Mind::Dust],
+        ),
+        Style::Sheet => (
+            "Have the heddle sheets cut from the DXF. Sand slots and eyes with a folded strip of fine paper, wax them, clamp the sheet between the bars.".into(),
+            vec![Mind::Laser, Mind::Dust],
+        ),
+        Style::Printed => (
+            "Print the segments flat. Clean every eye with a wire, press the segments together, screw them between the bars.".into(),
+            vec![Mind::HotGlue],
+        ),
+        Style::String => (
+            "Tie the loops on a jig of four nails, all one length, and put them on the bars. Set the reed in front.".into(),
+            vec![],
+        ),
+    };
+    Step { words, parts: vec!["D1", "D2"], mind }
+}

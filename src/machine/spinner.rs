@@ -1,0 +1,310 @@
+//! The spinner as a thing: spindle, flyer, bobbin, pulleys, motor and frame laid out from the sizes chosen.
+//!
+//! The spindle lies level, pointing at the spinner; the flyer hangs out in front of the front bearing, the big pulley sits
+//! between the bearings, the motor below it on the base. Millimetres: x along the spindle from the front (orifice) back, y
+//! across, z up from the base.
+
+use crate::machine::Refusal;
+use crate::machine::loom::parts::{Piece, Stuff};
+use crate::machine::turned::{self, BobbinSize, Bore, Turned};
+
+/// A spinner asked for; all mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SpinnerWish {
+    pub core: f64,
+    pub flange: f64,
+    pub width: f64,
+    pub motor_pulley: f64,
+    pub spindle_pulley: f64,
+    pub centres: f64,
+    pub belt: f64,
+    /// Motor's case: diameter, length; its shaft and the shaft's flat where it has one.
+    pub motor_case: (f64, f64),
+    pub motor_shaft: f64,
+    pub motor_flat: Option<f64>,
+    pub spindle: f64,
+    /// Height of the orifice above the table.
+    pub base_wood: &'static str,
+}
+
+impl SpinnerWish {
+    /// With a 37 by 57 mm motor on a 3.2 mm shaft and a 10 mm steel spindle.
+    pub fn of(core: f64, flange: f64, width: f64, pulleys: (f64, f64), centres: f64, belt: f64) -> Self {
+        SpinnerWish {
+            core,
+            flange,
+            width,
+            motor_pulley: pulleys.0,
+            spindle_pulley: pulleys.1,
+            centres,
+            belt,
+            motor_case: (37.0, 57.0),
+            motor_shaft: 3.2,
+            motor_flat: None,
+            spindle: 10.0,
+            base_wood: "beech",
+        }
+    }
+}
+
+/// Where things are along the spindle, mm from the orifice.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Layout {
+    /// Orifice tube's length in front of the flyer.
+    pub orifice: f64,
+    /// Flyer arms from hub to hub.
+    pub flyer: (f64, f64),
+    /// Inner side of an arm from the axis.
+    pub arm: f64,
+    pub arm_section: f64,
+    pub bobbin: (f64, f64),
+    pub front_bearing: f64,
+    pub pulley: f64,
+    pub rear_bearing: f64,
+    pub spindle_end: f64,
+    pub upright_thick: f64,
+    pub upright_wide: f64,
+    /// Height of the axis above the base's top.
+    pub axis: f64,
+    /// Along, across, thick.
+    pub base: (f64, f64, f64),
+    /// How far the base reaches to the side away from the motor.
+    pub base_left: f64,
+    /// Motor's axis: across, above the base's top.
+    pub motor: (f64, f64),
+    /// x of the motor's front face.
+    pub motor_from: f64,
+    /// Room round the flyer inside its guard.
+    pub guard: f64,
+}
+
+/// A spinner worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spinner {
+    pub wish: SpinnerWish,
+    pub layout: Layout,
+    pub bobbin: Turned,
+    pub motor_pulley: Turned,
+    pub spindle_pulley: Turned,
+    pub bobbin_size: BobbinSize,
+    pub parts: Vec<Piece>,
+    /// Estimated mass of flyer and of a full bobbin, g, for whirl and run-down.
+    pub flyer_mass: f64,
+}
+
+/// Room between bobbin and flyer arm.
+const CLEAR: f64 = 6.0;
+
+/// Lays the spinner out.
+///
+/// # Errors
+/// Sizes that cannot be built: pulleys that touch, a motor pulley smaller than its shaft, a bobbin that is none.
+pub fn design(wish: &SpinnerWish) -> Result<Spinner, Refusal> {
+    check(wish)?;
+    let bobbin_size = BobbinSize {
+        core: wish.core,
+        flange: wish.flange,
+        width: wish.width,
+        flange_thick: 4.0,
+        bore: wish.spindle + 0.4,
+        brake_whorl: (wish.flange * 0.6).max(wish.spindle + 8.0),
+        cord: 2.0,
+    };
+    let bobbin = turned::bobbin(&bobbin_size)?;
+    let shaft = match wish.motor_flat {
+        Some(flat) => Bore::Flat { diameter: wish.motor_shaft, flat },
+        None => Bore::Round { diameter: wish.motor_shaft },
+    };
+    let motor_pulley = turned::pulley("motor pulley", wish.motor_pulley, wish.belt, shaft)?;
+    let spindle_pulley =
+        turned::pulley("spindle pulley", wish.spindle_pulley, wish.belt, Bore::Round { diameter: wish.spindle })?;
+    let layout = lay_out(wish, &bobbin, &motor_pulley, &spindle_pulley)?;
+    let flyer_mass = flyer_mass(&layout);
+    let parts = parts(wish, &layout);
+    Ok(Spinner { wish: *wish, layout, bobbin, motor_pulley, spindle_pulley, bobbin_size, parts, flyer_mass })
+}
+
+fn check(w: &SpinnerWish) -> Result<(), Refusal> {
+    let number = |about, name: &str, value: f64, low: f64, high: f64| {
+        if value >= low && value <= high {
+            return Ok(());
+        }
+        Err(Refusal::new(about, format!("a {name} of {value} mm was given; {low} to {high} mm is accepted")))
+    };
+    number("bobbin", "flange", w.flange, 20.0, 200.0)?;
+    number("bobbin", "width", w.width, 20.0, 300.0)?;
+    number("pulleys", "distance of the shafts", w.centres, 20.0, 800.0)?;
+    number("motor", "motor case", w.motor_case.0, 10.0, 150.0)?;
+    number("motor", "motor length", w.motor_case.1, 10.0, 300.0)?;
+    number("spinner", "spindle", w.spindle, 5.0, 25.0)?;
+    let touch = (w.motor_pulley + w.spindle_pulley) / 2.0 + 5.0;
+    if w.centres < touch {
+        return Err(Refusal::new(
+            "pulleys",
+            format!("shafts {} mm apart: these pulleys need {touch:.0} mm and more", w.centres),
+        ));
+    }
+    Ok(())
+}
+
+fn lay_out(w: &SpinnerWish, bobbin: &Turned, small: &Turned, big: &Turned) -> Result<Layout, Refusal> {
+    let arm_section = 10.0;
+    let arm = w.flange / 2.0 + CLEAR;
+    let guard = arm + arm_section + 12.0;
+    let orifice = 30.0;
+    let flyer = (orifice, orifice + bobbin.height() + 24.0);
+    let bobbin_at = (flyer.0 + 12.0, flyer.0 + 12.0 + bobbin.height());
+    let front = flyer.1 + 22.0;
+    let pulley = front + 20.0 + big.height() / 2.0;
+    let rear = pulley + big.height() / 2.0 + 20.0;
+    // The flyer must clear the base, and the motor stand on it: the motor's axis goes straight down, or aslant when the shafts are
+    // nearer than the flyer needs.
+    let motor_height = w.motor_case.0 / 2.0 + 8.0;
+    let axis = guard.max(big.reach() + 12.0).max(motor_height + 20.0);
+    let down = axis - motor_height;
+    let (across, motor_z) = if w.centres >= down {
+        ((w.centres * w.centres - down * down).sqrt(), motor_height)
+    } else {
+        (0.0, axis - w.centres)
+    };
+    let upright_wide = 90.0;
+    let left = guard + 15.0;
+    let wide = left + (across + w.motor_case.0 / 2.0 + 15.0).max(left);
+    let end = rear + 24.0;
+    if wide > 900.0 {
+        return Err(Refusal::new("pulleys", "the shafts lie too far apart for a bench spinner"));
+    }
+    Ok(Layout {
+        orifice,
+        flyer,
+        arm,
+        arm_section,
+        bobbin: bobbin_at,
+        front_bearing: front,
+        pulley,
+        rear_bearing: rear,
+        spindle_end: end,
+        upright_thick: 18.0,
+        upright_wide,
+        axis,
+        base: (end + 40.0, wide, 18.0),
+        base_left: left,
+        motor: (across, motor_z),
+        motor_from: pulley + small.height() / 2.0 + 6.0,
+        guard,
+    })
+}
+
+/// Two arms and two hubs of beech, hooks: g.
+fn flyer_mass(l: &Layout) -> f64 {
+    let long = l.flyer.1 - l.flyer.0;
+    let arms = 2.0 * long * l.arm_section * l.arm_section;
+    let cross = 2.0 * l.arm * l.arm_section * 14.0;
+    (arms + cross) * 0.72 / 1000.0 + 8.0
+}
+
+fn parts(w: &SpinnerWish, l: &Layout) -> Vec<Piece> {
+    let piece = |mark: &str, name, stuff, of, how_many, note: &str| Piece {
+        mark: mark.into(),
+        name,
+        stuff,
+        of,
+        how_many,
+        note: note.into(),
+    };
+    let board = |wide: f64, long: f64| Stuff::Board { section: "18 mm board", thick: 18.0, wide, long: long.ceil() };
+    let wood = w.base_wood;
+    vec![
+        piece("1", "base", board(l.base.1.ceil(), l.base.0), wood, 1, "rubber feet below"),
+        piece(
+            "2",
+            "upright",
+            board(l.upright_wide, l.axis + 45.0),
+            wood,
+            2,
+            "hole for a ball bearing, both drilled as one",
+        ),
+        piece(
+            "3",
+            "spindle",
+            Stuff::Rod { diameter: w.spindle, long: l.spindle_end },
+            "steel tube",
+            1,
+            "bright steel rod, straight; front end bored 6 mm as orifice for 35 mm, eye at the side, edges polished",
+        ),
+        piece(
+            "4",
+            "flyer arm",
+            Stuff::Board {
+                section: "10 mm square",
+                thick: l.arm_section,
+                wide: l.arm_section,
+                long: l.flyer.1 - l.flyer.0,
+            },
+            wood,
+            2,
+            "edges round, hooks of 2 mm wire every 12 mm on one arm, the same weight on the other",
+        ),
+        piece(
+            "5",
+            "flyer cross",
+            Stuff::Board {
+                section: "10 mm board",
+                thick: l.arm_section,
+                wide: 14.0,
+                long: 2.0 * (l.arm + l.arm_section),
+            },
+            wood,
+            1,
+            "pinned through the spindle",
+        ),
+        piece("6", "bobbin", Stuff::Bought, "plastic", 4, "printed from its solid"),
+        piece("7", "spindle pulley", Stuff::Bought, "plastic", 1, "printed from its solid, grub screw M4"),
+        piece("8", "motor pulley", Stuff::Bought, "plastic", 1, "printed from its solid, grub screw M3"),
+        piece("9", "belt", Stuff::Bought, "", 1, "round, see its length"),
+        piece("10", "ball bearing", Stuff::Bought, "", 2, "for the spindle, shielded"),
+        piece("11", "brake cord, spring, peg", Stuff::Bought, "", 1, "2 mm cotton cord over the bobbin's whorl"),
+        piece(
+            "12",
+            "guard",
+            Stuff::Bought,
+            "",
+            1,
+            "2 mm clear sheet bent over flyer and belt, screwed to the base; reach in only from the front",
+        ),
+        piece("13", "motor", Stuff::Bought, "", 1, "in a clamp of two blocks, slides to tighten the belt"),
+    ]
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+
+    pub(crate) fn tern_bay() -> SpinnerWish {
+        SpinnerWish::of(22.0, 68.0, 80.0, (18.0, 63.0), 170.0, 2.0)
+    }
+
+    #[test]
+    fn tern_bay_stands() {
+        let s = design(&tern_bay()).unwrap();
+        let l = &s.layout;
+        // The shafts are as far apart as the belt was worked out for.
+        let (dy, dz) = (l.motor.0, l.axis - l.motor.1);
+        assert!((libm::hypot(dy, dz) - 170.0).abs() < 1e-9);
+        assert!(l.arm > 34.0 && l.axis >= l.guard);
+        assert!(l.bobbin.1 < l.flyer.1 && l.flyer.1 < l.front_bearing && l.pulley < l.rear_bearing);
+        for part in [&s.bobbin, &s.motor_pulley, &s.spindle_pulley] {
+            assert!(part.mesh().unwrap().prove().is_ok(), "{}", part.name);
+        }
+        assert!((30.0..200.0).contains(&s.flyer_mass));
+    }
+
+    #[test]
+    fn what_cannot_be_built_is_refused() {
+        let words = |w: SpinnerWish| design(&w).unwrap_err().to_string();
+        assert!(words(SpinnerWish { centres: 30.0, ..tern_bay() }).contains("46 mm"));
+        assert!(words(SpinnerWish { motor_pulley: 4.0, ..tern_bay() }).contains("shaft"));
+        assert!(words(SpinnerWish { flange: f64::NAN, ..tern_bay() }).contains("flange"));
+        assert!(words(SpinnerWish { core: 8.0, ..tern_bay() }).contains("core"));
+    }
+}
