@@ -103,7 +103,7 @@ impl Rig {
         let held = (f::VOLTAGE_OF_TORQUE.code)([steady, i, e, ke, r]);
         let air = (f::VOLTAGE_OF_TORQUE.code)([self.windage_900.get(&MN_M), i, e, ke, r]);
         let left = (f::VOLTAGE_LEFT.code)([volts, self.driver_drop.get(&VOLT), self.motor.no_load.get(&AMP), r, held]);
-        if !(left > 0.0) {
+        if left.is_nan() || left <= 0.0 {
             return None;
         }
         let k = (f::CONSTANT_AT_SPINDLE.code)([ke, i, self.slip.get(&PERCENT)]);

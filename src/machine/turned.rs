@@ -42,7 +42,7 @@ impl Bore {
             Bore::Flat { flat, .. } => flat,
             Bore::Round { .. } => d,
         };
-        if d >= 1.0 && d <= 60.0 && flat > d * 0.5 && flat <= d {
+        if (1.0..=60.0).contains(&d) && flat > d * 0.5 && flat <= d {
             return Ok(());
         }
         Err(Refusal::new(
@@ -68,7 +68,7 @@ impl Turned {
     pub fn mesh(&self) -> Result<Mesh, Refusal> {
         self.bore.check()?;
         let wall = self.outer.iter().map(|p| p[0]).fold(f64::INFINITY, f64::min) - self.bore.diameter() / 2.0;
-        if !(wall >= 1.2) {
+        if wall.is_nan() || wall < 1.2 {
             return Err(Refusal::new(
                 "spinner",
                 format!("the {} has a wall of {wall:.1} mm round its bore; 1.2 mm at least prints sound", self.name),

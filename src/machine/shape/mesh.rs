@@ -42,7 +42,7 @@ impl Mesh {
     /// # Errors
     /// An outline that crosses itself, a hole outside, or no height.
     pub fn plate(outline: &Outline, low: f64, high: f64) -> Result<Mesh, Refusal> {
-        if !(high - low > 1e-3) {
+        if (high - low).is_nan() || high - low <= 1e-3 {
             return Err(Refusal::new("shape", format!("a plate {} mm thick", high - low)));
         }
         let outline = outline.tidy()?;
@@ -99,7 +99,7 @@ impl Mesh {
     /// # Errors
     /// As for [`Mesh::strung`], or a radius not above nothing.
     pub fn turned(section: &[[f64; 2]], around: usize) -> Result<Mesh, Refusal> {
-        if section.iter().any(|p| !(p[0] > 1e-3)) {
+        if section.iter().any(|p| p[0].is_nan() || p[0] <= 1e-3) {
             return Err(Refusal::new("shape", "a turned part needs a bore: every radius above nothing"));
         }
         let ring = |p: &[f64; 2]| super::circle([0.0, 0.0], p[0], around).iter().map(|c| [c[0], c[1], p[1]]).collect();
@@ -145,12 +145,12 @@ impl Mesh {
         for face in &self.faces {
             let [a, b, c] = face.map(|i| self.corners[i as usize]);
             let normal = cross(from(a, b), from(a, c));
-            if !(dot(normal, normal) > 1e-16) {
+            if dot(normal, normal).is_nan() || dot(normal, normal) <= 1e-16 {
                 return Err(fault(format!("triangle {face:?} has no area")));
             }
         }
         let (volume, edges) = (self.volume(), edges.len() / 2);
-        if !(volume > 0.0) {
+        if volume.is_nan() || volume <= 0.0 {
             return Err(fault(format!("the surface encloses {volume} mm3")));
         }
         let euler = self.corners.len() as i64 - edges as i64 + self.faces.len() as i64;

@@ -63,7 +63,7 @@ impl Outline {
 
 fn tidy_ring(ring: &Ring, anticlockwise: bool) -> Result<Ring, Refusal> {
     let bad = |words: &str| Err(Refusal::new("shape", words));
-    if ring.iter().flatten().any(|x| !(x.abs() < 1e5)) {
+    if ring.iter().flatten().any(|x| x.is_nan() || x.abs() >= 1e5) {
         return bad("a corner is not a number or lies more than 100 m away");
     }
     let mut out: Ring = Vec::with_capacity(ring.len());
