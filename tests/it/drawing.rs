@@ -8,10 +8,15 @@ use std::process::Command;
 use clothwright::draw::caution::Hazard;
 use clothwright::draw::chart::{Axis, Chart};
 use clothwright::draw::sheet::{Affine, Anchor, BezPath, Draw, Fill, Line, Point, Rect, Shape, Sheet, Type};
+use clothwright::draw::sheets::flow::{self, Flow, Stage, Stuff};
+use clothwright::draw::sheets::hours::{self, Hours, Step};
+use clothwright::draw::sheets::symbols::Symbol;
 use clothwright::draw::style::Look;
 use clothwright::draw::table::{Align, Column, Table};
 use clothwright::draw::title::Paper;
 use clothwright::draw::{caution, dimension, dxf, pdf, png, style, svg, text, tiles, title};
+use clothwright::units::show::Style;
+use clothwright::units::{G, HOUR, Q};
 
 /// Where pictures for the eye go.
 fn folder() -> PathBuf {
@@ -308,4 +313,69 @@ fn every_page_carries_its_square() {
     let tiling = tiles::Tiling::new(&sheet, Paper::A4, 10.0).expect("tiled");
     assert_eq!(words.matches("Test square").count(), tiling.pages() + 1, "one a page, and on the map");
     assert!(words.contains("Print all pages at 100 %") && words.contains("B2"));
+}
+
+fn tern_bay() -> Flow {
+    let stage = |name: &str, grams: f64, stuff, symbol, note: &str, step: &str, lost: &str| Stage {
+        name: name.to_string(),
+        mass: Q::new(grams, &G),
+        range: None,
+        stuff,
+        symbol,
+        note: note.to_string(),
+        step: step.to_string(),
+        lost: lost.to_string(),
+    };
+    let mut stages = vec![
+        stage("seed cotton", 1097.0, Stuff::Fibre, Symbol::Boll, "16 plants", "ginning", "seed and hull"),
+        stage("lint", 373.0, Stuff::Fibre, Symbol::Lint, "", "carding", "neps and dust"),
+        stage("carded fibre", 317.0, Stuff::Fibre, Symbol::Sliver, "", "spinning", "ends and waste"),
+        stage("yarn", 295.0, Stuff::Yarn, Symbol::Bobbin, "5.4 km, 52.1 tex", "weaving", "loom waste, spare yarn"),
+        stage("cloth", 218.0, Stuff::Cloth, Symbol::Cloth, "188 by 59 cm, washed", "cutting", "offcuts"),
+        stage("tee", 176.0, Stuff::Cloth, Symbol::Tee, "", "", ""),
+    ];
+    stages[0].range = Some((Q::new(910.0, &G), Q::new(1330.0, &G)));
+    stages[3].range = Some((Q::new(270.0, &G), Q::new(322.0, &G)));
+    Flow { title: "From seed cotton to the tee".to_string(), stages, style: Style::Metric }
+}
+
+#[test]
+fn the_flow_runs_wide_and_narrow() {
+    for (name, sheet) in [("wide", flow::wide(&tern_bay())), ("narrow", flow::narrow(&tern_bay()))] {
+        for look in [Look::Light, Look::Dark] {
+            keep(&format!("flow-{name}-{look:?}.png"), &png::bytes(&sheet, 130.0, look).expect("drawn"));
+        }
+        let inline = svg::inline(&sheet);
+        assert!(inline.len() < 60_000, "{} bytes in a page", inline.len());
+        keep(&format!("flow-{name}.pdf"), &pdf::single(&sheet).expect("drawn"));
+    }
+}
+
+#[test]
+fn the_hours_run_wide_and_narrow() {
+    let step = |name: &str, low: f64, middle: f64, high: f64, own: bool, done: Option<f64>| Step {
+        name: name.to_string(),
+        middle: Q::new(middle, &HOUR),
+        low: Q::new(low, &HOUR),
+        high: Q::new(high, &HOUR),
+        own,
+        done: done.map(|d| Q::new(d, &HOUR)),
+    };
+    let hours = Hours {
+        title: "Hours".to_string(),
+        steps: vec![
+            step("ginning", 5.0, 7.4, 11.0, true, Some(7.4)),
+            step("carding", 9.0, 13.0, 19.0, true, Some(9.5)),
+            step("spinning", 44.0, 56.0, 74.0, true, Some(12.0)),
+            step("warping", 2.5, 4.0, 6.0, false, None),
+            step("threading", 6.0, 7.5, 10.0, false, None),
+            step("weaving", 10.0, 16.0, 26.0, false, None),
+            step("sewing", 3.0, 4.5, 7.0, false, None),
+            step("printing", 1.0, 2.0, 3.5, false, None),
+        ],
+        total: step("In all", 92.0, 110.0, 136.0, false, None),
+    };
+    for (name, sheet) in [("wide", hours::wide(&hours)), ("narrow", hours::narrow(&hours))] {
+        keep(&format!("hours-{name}.png"), &png::bytes(&sheet, 130.0, Look::Light).expect("drawn"));
+    }
 }
