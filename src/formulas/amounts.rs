@@ -5,7 +5,7 @@ use super::registry::formulas;
 formulas! {
     /// Length or width before two losses, one after the other.
     BEFORE_LOSSES "before-losses": (L: Length CM 0.1..1000000.0, a: Ratio PERCENT -20.0..80.0, b: Ratio PERCENT -20.0..80.0) -> L0: Length CM
-        = "L/(1-a/100)/(1-b/100)"; |[l, a, b]| l / (1.0 - a / 100.0) / (1.0 - b / 100.0); Published "cnch-2016" "to finish 10 weave 12.5";
+        = "L/((1-a/100)*(1-b/100))"; |[l, a, b]| l / (1.0 - a / 100.0) / (1.0 - b / 100.0); Published "cnch-2016" "to finish 10 weave 12.5";
     /// Before one loss.
     BEFORE_LOSS "before-loss": (L: Length CM 0.1..1000000.0, a: Ratio PERCENT -20.0..80.0) -> L0: Length CM
         = "L/(1-a/100)"; |[l, a]| l / (1.0 - a / 100.0); Published "cnch-2016" "to finish 10 weave 12.5";
@@ -20,7 +20,7 @@ formulas! {
         = "2*ceil(W*s/2-0.001)"; |[w, s]| 2.0 * (w * s / 2.0 - 0.001).ceil(); Identity "identity" "sett times width, up to the next pair";
     /// Warp to wind for each end.
     WARP_LENGTH "warp-length": (L: Length CM 1.0..100000.0, x: Length CM 0.0..1000.0, sl: Ratio PERCENT -5.0..60.0, a: Ratio PERCENT 0.0..60.0, wf: Length CM 0.0..500.0, wb: Length CM 0.0..500.0) -> Lw: Length M
-        = "(L/(1-sl/100)/(1-a/100)+x+wf+wb)/100";
+        = "(L/((1-sl/100)*(1-a/100))+x+wf+wb)/100";
         |[l, x, sl, a, f, b]| (l / (1.0 - sl / 100.0) / (1.0 - a / 100.0) + x + f + b) / 100.0; Derived "cnch-2016" "division for losses, waste added";
     /// Yarn in the warp.
     WARP_YARN "warp-yarn": (n: Number EACH 1.0..20000.0, L: Length M 0.1..1000.0) -> Y: Length M
@@ -69,5 +69,8 @@ formulas! {
         = "ceil(m/(1000*f)-0.001)"; |[m, f]| (m / (1000.0 * f) - 0.001).ceil(); Identity "identity" "mass over mass";
     /// Bolls to the foot of row for one bale of 480 lb to the acre.
     BOLLS_PER_FOOT "bolls-per-foot": (w: Length INCH 10.0..60.0, g: Mass G 1.0..10.0, l: Ratio ONE 0.2..0.5) -> b: Ratio ONE
-        = "480*453.6/(43560*12/w*g*l)"; |[w, g, l]| 480.0 * 453.6 / (43_560.0 * 12.0 / w * g * l); Published "msu-bolls" "estimating yield by boll counting";
+        = "480*453.6/((43560*12/w)*g*l)"; |[w, g, l]| 480.0 * 453.6 / (43_560.0 * 12.0 / w * g * l); Published "msu-bolls" "estimating yield by boll counting";
+    /// Feet of row in an acre.
+    ROW_FEET "row-feet-per-acre": (w: Length INCH 5.0..100.0) -> f: Ratio ONE
+        = "43560*12/w"; |[w]| 43_560.0 * 12.0 / w; Published "msu-bolls" "estimating yield by boll counting";
 }

@@ -36,7 +36,7 @@ formulas! {
         = "10/s"; |[s]| 10.0 / s; Identity "identity" "";
     /// The warp's part of the shared height.
     CRIMP_HEIGHT "crimp-height": (D: Length MM 0.02..10.0, b: Ratio ONE 0.0..1.0) -> h: Length MM
-        = "D*b"; |[d, b]| d * b; Published "peirce-1937" "h1 + h2 = D";
+        = "D*b"; |[d, b]| d * b; Identity "peirce-1937" "h1 + h2 = D, b its share";
     /// What is left of it for the weft.
     OTHER_HEIGHT "other-height": (D: Length MM 0.02..10.0, h: Length MM 0.0..10.0) -> h2: Length MM
         = "D-h"; |[d, h]| d - h; Published "peirce-1937" "h1 + h2 = D";
@@ -52,13 +52,13 @@ formulas! {
         = "(h-D*(1-cos(t)))*cos(t)/sin(t)+D*sin(t)";
         |[d, h, t]| { let (s, c) = (libm::sin(t), libm::cos(t)); (h - d * (1.0 - c)) * c / s + d * s }; Published "peirce-1937" "equation for p, with the one for h";
     /// Slope of a thread whose straight part is used up.
-    JAM_ANGLE "jam-angle": (D: Length MM 5.0..10.0, h: Length MM 0.01..5.0) -> t: Angle RAD
-        = "acos(1-h/D)"; |[d, h]| libm::acos(1.0 - h / d); Derived "peirce-1937" "the straight part is 0";
+    JAM_ANGLE "jam-angle": (D: Length MM 0.04..10.0, h: Length MM 0.01..10.0) -> t: Angle RAD
+        = "acos(1-h/D)"; |[d, h]| libm::acos(1.0 - h / d); ["h<=D", |[d, h]| h <= d]; Derived "peirce-1937" "the straight part is 0";
     /// Weft between the ends in the reed over the least that can cross there, less one: below 0 the ends stand too close.
-    ROOM_IN_REED "room-in-reed": (n: Number EACH 2.0..100.0, i: Number EACH 1.0..2.0, D: Length MM 5.0..10.0, h: Length MM 0.01..5.0, b: Ratio PERCENT 0.0..20.0, s: PerLength PER_CM 0.3..300.0) -> r: Ratio ONE
-        = "n*(1+b/100)*10/s/(i*D*acos(1-h/D)+(n-i)*D*sin(acos(1-h/D)))-1";
+    ROOM_IN_REED "room-in-reed": (n: Number EACH 2.0..100.0, i: Number EACH 1.0..100.0, D: Length MM 0.04..10.0, h: Length MM 0.01..10.0, b: Ratio PERCENT 0.0..20.0, s: PerLength PER_CM 0.3..300.0) -> r: Ratio ONE
+        = "10*n*(1+b/100)/(s*(i*D*acos(1-h/D)+(n-i)*D*sin(acos(1-h/D))))-1";
         |[n, i, d, h, b, s]| { let t = libm::acos(1.0 - h / d); n * (1.0 + b / 100.0) * 10.0 / s / (i * d * t + (n - i) * d * libm::sin(t)) - 1.0 };
-        Derived "peirce-1937" "the straight part is 0, floats straight";
+        ["h<=D and i<=n", |[n, i, d, h, _, _]| h <= d && i <= n]; Derived "peirce-1937" "the straight part is 0, floats straight";
     /// Threads to the centimetre from their room.
     SETT_FROM_SPACING "sett-from-spacing": (p: Length MM 0.03..30.0) -> s: PerLength PER_CM
         = "10/p"; |[p]| 10.0 / p; Identity "identity" "";
@@ -77,7 +77,7 @@ formulas! {
         = "100*c*i/n"; |[c, i, n]| 100.0 * c * i / n; Derived "peirce-1937" "per crossing, floats straight";
     /// Peirce's quick rule for the height of a crimp; 1.5 to 5 % low.
     CRIMP_HEIGHT_RULE "crimp-height-rule": (p: Length MM 0.03..30.0, c: Ratio ONE 0.0..0.6) -> h: Length MM
-        = "4/3*p*sqrt(c)"; |[p, c]| 4.0 / 3.0 * p * c.sqrt(); Published "peirce-1937" "approximation; gate 2008 Q72";
+        = "(4/3)*p*sqrt(c)"; |[p, c]| 4.0 / 3.0 * p * c.sqrt(); Published "peirce-1937" "approximation; gate 2008 Q72";
     /// The same rule turned round.
     CRIMP_FROM_HEIGHT "crimp-from-height": (h: Length MM 0.0..9.0, p: Length MM 0.03..30.0) -> c: Ratio ONE
         = "(0.75*h/p)*(0.75*h/p)"; |[h, p]| (0.75 * h / p) * (0.75 * h / p); Published "peirce-1937" "approximation; gate 2007 Q85";
@@ -93,7 +93,7 @@ formulas! {
     /// Threads stand further apart by what tension stretches.
     WIDER "wider": (s: PerLength PER_CM 0.3..300.0, a: Ratio PERCENT -20.0..70.0) -> s2: PerLength PER_CM
         = "s*(1-a/100)"; |[s, a]| s * (1.0 - a / 100.0); Published "textileadvisor" "2019/05";
-    /// Taylor's rule for warp take-up of fine cotton, Ne 30 to 100 only; k is 4 heavy, 3 medium.
+    /// Taylor's rule for warp take-up of fine cotton, Ne 30 to 100 only: n crossings to the inch, k 4 for heavy and 3 for medium cloth.
     TAYLOR_TAKE_UP "take-up-taylor": (k: Ratio ONE 2.0..5.0, n: PerLength PER_IN 10.0..300.0, count: LinearDensity NE 30.0..100.0) -> a: Ratio PERCENT
         = "k*n/count"; |[k, n, ne]| k * n / ne; Published "taylor-1909" "pp. 427-429";
     /// Mass of cloth from its threads.
@@ -102,7 +102,7 @@ formulas! {
         |[a, b, c, d, e, f]| 0.1 * (a * b * (1.0 + c / 100.0) + d * e * (1.0 + f / 100.0)); Published "gate" "2009 Q37";
     /// Mass after the wash: the area shrinks, the fibre stays, less what washes out.
     MASS_AFTER_WASH "mass-after-wash": (m: AreaMass G_M2 5.0..5000.0, sw: Ratio PERCENT -5.0..60.0, sl: Ratio PERCENT -5.0..60.0, k: Ratio PERCENT 50.0..100.0) -> mf: AreaMass G_M2
-        = "m*k/100/((1-sw/100)*(1-sl/100))"; |[m, w, l, k]| m * k / 100.0 / ((1.0 - w / 100.0) * (1.0 - l / 100.0)); Identity "identity" "mass over area";
+        = "(m*k/100)/((1-sw/100)*(1-sl/100))"; |[m, w, l, k]| m * k / 100.0 / ((1.0 - w / 100.0) * (1.0 - l / 100.0)); Identity "identity" "mass over area";
     /// Mass in ounces per square yard.
     MASS_OUNCES "cloth-mass-ounces": (n1: PerLength PER_IN 1.0..300.0, N1: LinearDensity NE 0.3..300.0, c1: Ratio ONE 0.0..1.0, n2: PerLength PER_IN 1.0..300.0, N2: LinearDensity NE 0.3..300.0, c2: Ratio ONE 0.0..1.0) -> m: AreaMass OZ_YD2
         = "0.6857*(n1*(1+c1)/N1+n2*(1+c2)/N2)"; |[a, b, c, d, e, f]| 0.6857 * (a * (1.0 + c) / b + d * (1.0 + f) / e); Published "balasubramanian" "cloth weight";
@@ -112,6 +112,9 @@ formulas! {
     /// Cover factor of the cloth.
     CLOTH_COVER_FACTOR "cloth-cover-factor": (K1: Ratio ONE 0.1..40.0, K2: Ratio ONE 0.1..40.0) -> Kc: Ratio ONE
         = "K1+K2-K1*K2/28"; |[a, b]| a + b - a * b / 28.0; Published "balasubramanian" "cloth cover; gate 2007 Q85";
+    /// Share of a cloth that its threads cover, from its cover factor.
+    COVER_OF_FACTOR "cover-from-factor": (Kc: Ratio ONE 0.1..28.0) -> c: Ratio PERCENT
+        = "100*Kc/28"; |[k]| 100.0 * k / 28.0; Published "balasubramanian" "28 is touching; gate 2007 Q85";
     /// Share of a cloth that light passes through.
     OPEN_AREA "open-area": (d1: Length MM 0.02..5.0, p1: Length MM 0.03..30.0, d2: Length MM 0.02..5.0, p2: Length MM 0.03..30.0) -> o: Ratio PERCENT
         = "100*max(1-d1/p1, 0)*max(1-d2/p2, 0)"; |[d1, p1, d2, p2]| 100.0 * (1.0 - d1 / p1).max(0.0) * (1.0 - d2 / p2).max(0.0); Published "gate" "2011 Q45 with round yarn";
@@ -137,9 +140,25 @@ formulas! {
     SAME_FIRMNESS "sett-same-firmness": (s: PerLength PER_IN 1.0..400.0, n1: Number EACH 1.0..100.0, i1: Number EACH 1.0..100.0, n2: Number EACH 1.0..100.0, i2: Number EACH 1.0..100.0) -> s2: PerLength PER_IN
         = "s*((n1+i1)/n1)*(n2/(n2+i2))"; |[s, n1, i1, n2, i2]| s * ((n1 + i1) / n1) * (n2 / (n2 + i2)); Published "taylor-1909" "p. 464";
     /// The jam of both sets at once: zero when both are jammed.
-    BOTH_JAMMED "both-jammed": (p1: Length MM 0.1..5.0, p2: Length MM 0.1..5.0, D: Length MM 5.0..10.0) -> r: Ratio ONE
-        = "sqrt(1-(p1/D)*(p1/D))+sqrt(1-(p2/D)*(p2/D))-1"; |[p1, p2, d]| (1.0 - (p1 / d) * (p1 / d)).sqrt() + (1.0 - (p2 / d) * (p2 / d)).sqrt() - 1.0; Memory "peirce-1937" "jamming of both";
+    BOTH_JAMMED "both-jammed": (p1: Length MM 0.03..20.0, p2: Length MM 0.03..20.0, D: Length MM 0.04..10.0) -> r: Ratio ONE
+        = "sqrt(1-(p1/D)*(p1/D))+sqrt(1-(p2/D)*(p2/D))-1"; |[p1, p2, d]| (1.0 - (p1 / d) * (p1 / d)).sqrt() + (1.0 - (p2 / d) * (p2 / d)).sqrt() - 1.0;
+        ["max(p1, p2)<=D", |[p1, p2, d]| p1.max(p2) <= d]; Memory "peirce-1937" "jamming of both";
     /// Thread length of one crossing at the jam, over the shared height.
     JAMMED_LENGTH "jammed-length": (t: Angle DEG 1.0..90.0) -> q: Ratio ONE
         = "t*pi/180"; |[t]| t * PI / 180.0; Published "balasubramanian" "l = D theta where no part is straight";
+    /// Crimp from a thread measured in the cloth and pulled straight out of it.
+    CRIMP_FROM_LENGTHS "crimp-from-lengths": (y: Length CM 0.1..1000000.0, l: Length CM 0.1..1000000.0) -> c: Ratio PERCENT
+        = "100*(y-l)/l"; |[y, l]| 100.0 * (y - l) / l; Published "iit-numerical" "Q1";
+    /// Share lost, from a length before and after: take-up, draw-in, shrinkage.
+    LOSS_FROM_LENGTHS "loss-from-lengths": (L0: Length CM 0.1..1000000.0, L1: Length CM 0.1..1000000.0) -> a: Ratio PERCENT
+        = "100*(L0-L1)/L0"; |[a, b]| 100.0 * (a - b) / a; Published "cnch-2016" "10 in to 8 in is 20 %";
+    /// Thread length of one crossing over the shared height; jammed where it is the angle of the thread in radians.
+    LENGTH_OVER_HEIGHT "length-over-height": (p: Length MM 0.03..30.0, c: Ratio ONE 0.0..1.0, D: Length MM 0.04..10.0) -> q: Ratio ONE
+        = "p*(1+c)/D"; |[p, c, d]| p * (1.0 + c) / d; Published "gate" "2008 Q71";
+    /// Mass per area of a piece that was weighed and measured.
+    MASS_OF_PIECE "mass-of-piece": (M: Mass G 0.1..1000000.0, w: Length CM 0.5..1000.0, L: Length CM 0.5..1000000.0) -> m: AreaMass G_M2
+        = "10000*M/(w*L)"; |[m, w, l]| 10_000.0 * m / (w * l); Identity "identity" "mass over area";
+    /// Length after a stretch.
+    STRETCHED "stretched": (L: Length CM 0.1..1000000.0, s: Ratio PERCENT -20.0..60.0) -> L1: Length CM
+        = "L*(1+s/100)"; |[l, s]| l * (1.0 + s / 100.0); Published "gate" "2010 Q34";
 }

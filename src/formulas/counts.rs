@@ -24,17 +24,17 @@ formulas! {
     METRES_PER_GRAM "metres-per-gram": (Tt: LinearDensity TEX 0.1..100000.0) -> g: LinearDensity M_G
         = "1000/Tt"; |[t]| 1000.0 / t; Identity "identity" "tex is grams per kilometre";
     /// Mass of a length of yarn.
-    MASS_OF_LENGTH "mass-of-length": (Tt: LinearDensity TEX 0.1..5000.0, L: Length M 0.1..10000000.0) -> m: Mass G
+    MASS_OF_LENGTH "mass-of-length": (Tt: LinearDensity TEX 0.1..5000.0, L: Length M 0.1..1000000000.0) -> m: Mass G
         = "Tt*L/1000"; |[t, l]| t * l / 1000.0; Published "warping-calculations" "weight on a beam";
     /// Length of a mass of yarn.
-    LENGTH_OF_MASS "length-of-mass": (m: Mass G 0.01..100000.0, Tt: LinearDensity TEX 1.0..5000.0) -> L: Length M
+    LENGTH_OF_MASS "length-of-mass": (m: Mass G 0.01..1000000000.0, Tt: LinearDensity TEX 1.0..5000.0) -> L: Length M
         = "1000*m/Tt"; |[m, t]| 1000.0 * m / t; Published "warping-calculations" "length on a package";
     /// Mean count of two lots of yarn by mass.
     MEAN_COUNT "mean-count": (m1: Mass KG 0.01..10000.0, T1: LinearDensity TEX 1.0..5000.0, m2: Mass KG 0.01..10000.0, T2: LinearDensity TEX 1.0..5000.0) -> Tt: LinearDensity TEX
         = "(m1+m2)/(m1/T1+m2/T2)"; |[m1, t1, m2, t2]| (m1 + m2) / (m1 / t1 + m2 / t2); Published "gate" "2013 Q40";
-    /// Yards to the ounce of silk by denier, 533 1/3 deniers to the ounce, skein 520 yards.
-    SILK_YARDS "silk-yards-per-ounce": (den: LinearDensity DEN 5.0..500.0) -> y: Ratio ONE
-        = "1600/3*520/den"; |[d]| 1600.0 / 3.0 * 520.0 / d; Published "taylor-1909" "pp. 238-239";
+    /// Yards to the ounce of silk by the old denier: 533 1/3 to the ounce, skein of 520 yards, so 0.6 % more than today's.
+    SILK_YARDS "silk-yards-per-ounce": (den: Ratio ONE 5.0..500.0) -> y: Ratio ONE
+        = "1600*520/(3*den)"; |[d]| 1600.0 * 520.0 / (3.0 * d); Published "taylor-1909" "pp. 238-239";
     /// Count out of a drafting chain.
     DRAFTED "drafted-count": (Tin: LinearDensity KTEX 0.01..100.0, n: Number EACH 1.0..10000.0, D: Ratio ONE 1.0..1000000.0) -> Tt: LinearDensity TEX
         = "1000*Tin*n/D"; |[t, n, d]| 1000.0 * t * n / d; Published "gate" "2018 Q46, 2006 Q28";
@@ -65,4 +65,16 @@ formulas! {
     /// Tension of a stretched thread from a sideways push at its middle.
     TENSION_FROM_PUSH "tension-from-push": (F: Force N 0.01..100.0, L: Length MM 50.0..5000.0, y: Length MM 1.0..200.0) -> T: Force N
         = "F*L/(4*y)"; |[f, l, y]| f * l / (4.0 * y); Published "laurasloom" "2021/03";
+    /// Yards to the ounce of silk by the dram scale: drams that 1000 yards weigh.
+    SILK_DRAMS "silk-yards-by-dram": (dr: Ratio ONE 0.2..50.0) -> y: Ratio ONE
+        = "16000/dr"; |[d]| 16_000.0 / d; Published "taylor-1909" "p. 239";
+    /// Number of a reed in a system that counts groups of n dents in l inches.
+    REED_NUMBER "reed-number": (r: PerLength PER_IN 0.01..400.0, l: Length INCH 0.5..50.0, n: Ratio ONE 1.0..200.0) -> N: Ratio ONE
+        = "r*l/n"; |[r, l, n]| r * l / n; Published "brooks-1892" "p. 92";
+    /// Hanks of warp in a piece.
+    WARP_HANKS "warp-hanks": (n: Number EACH 1.0..50000.0, L: Length YARD 0.5..10000000.0) -> H: Ratio ONE
+        = "n*L/840"; |[n, l]| n * l / 840.0; Published "textilecalculations" "total quantity of materials";
+    /// Share of its time that a loom weaves, from what it wove.
+    LOOM_EFFICIENCY "loom-efficiency": (r: Rate PER_MIN 1.0..500.0, p: PerLength PER_IN 1.0..300.0, L: Length YARD 0.1..100000.0, t: Duration HOUR 0.1..10000.0) -> q: Ratio PERCENT
+        = "100*36*p*L/(60*r*t)"; |[r, p, l, t]| 100.0 * 36.0 * p * l / (60.0 * r * t); Published "textilecalculation" "2015/03";
 }

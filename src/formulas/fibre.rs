@@ -5,11 +5,11 @@ use std::f64::consts::PI;
 
 formulas! {
     /// Fineness of cotton from its airflow value, a microgram per inch.
-    FROM_MICRONAIRE "fibre-from-micronaire": (mic: Micronaire MIC 2.0..8.0) -> Tf: LinearDensity MTEX
+    FROM_MICRONAIRE "fibre-from-micronaire": (mic: Micronaire MIC 1.0..10.0) -> Tf: LinearDensity MTEX
         = "39.37*mic"; |[mic]| 39.37 * mic; Published "klein-manual" "specification of fineness";
     /// Fineness of a round solid fibre, as wool is, from its diameter.
     FROM_DIAMETER "fibre-from-diameter": (d: Length UM 8.0..60.0, rho: Density G_CM3 0.9..1.6) -> Tf: LinearDensity MTEX
-        = "pi/4*d*d*rho"; |[d, rho]| PI / 4.0 * d * d * rho; Published "morton-hearle" "section 3.4.1";
+        = "(pi/4)*d*d*rho"; |[d, rho]| PI / 4.0 * d * d * rho; Published "morton-hearle" "section 3.4.1";
     /// Thickness of a round solid fibre from its fineness.
     FIBRE_THICKNESS "fibre-thickness": (Tf: LinearDensity MTEX 50.0..5000.0, rho: Density G_CM3 0.9..1.6) -> d: Length UM
         = "sqrt(4*Tf/(pi*rho))"; |[t, rho]| (4.0 * t / (PI * rho)).sqrt(); Published "morton-hearle" "section 3.4.1, turned round";
@@ -41,7 +41,7 @@ formulas! {
     /// What a lot would weigh at the regain it is invoiced at.
     INVOICE_MASS "invoice-mass": (m: Mass KG 0.01..100000.0, M: Ratio PERCENT 0.0..40.0, R: Ratio PERCENT 0.0..40.0) -> mi: Mass KG
         = "m*(1-M/100)*(1+R/100)"; |[m, c, r]| m * (1.0 - c / 100.0) * (1.0 + r / 100.0); Published "textilecalculation" "2015/04";
-    /// Water held at equilibrium by a dry mass.
+    /// Water in a mass that was weighed at equilibrium.
     WATER_HELD "water-held": (m: Mass G 0.1..100000.0, R: Ratio PERCENT 0.0..60.0) -> w: Mass G
         = "m*R/(100+R)"; |[m, r]| m * r / (100.0 + r); Published "gate" "2007 Q70";
 }

@@ -5,20 +5,20 @@ use std::f64::consts::PI;
 
 formulas! {
     /// What the head needs of a neck opening, without stretch.
-    HEAD_NEEDS "head-needs": (H: Length CM 30.0..75.0, e: Length CM 0.0..10.0) -> o: Length CM
-        = "H+e"; |[h, e]| h + e; Memory "drafting-texts" "head girth and 20 mm";
+    HEAD_NEEDS "head-needs": (H: Length CM 30.0..75.0, ease: Length CM 0.0..10.0) -> o: Length CM
+        = "H+ease"; |[h, e]| h + e; Memory "drafting-texts" "head girth and 20 mm";
     /// Slit that a neck needs to let the head through: both its edges count.
-    SLIT "slit": (H: Length CM 30.0..75.0, e: Length CM 0.0..10.0, o: Length CM 20.0..90.0) -> s: Length CM
-        = "(H+e-o)/2"; |[h, e, o]| (h + e - o) / 2.0; Derived "drafting-texts" "geometry of a slit";
+    SLIT "slit": (H: Length CM 30.0..75.0, ease: Length CM 0.0..10.0, o: Length CM 20.0..90.0) -> s: Length CM
+        = "(H+ease-o)/2"; |[h, e, o]| (h + e - o) / 2.0; Derived "drafting-texts" "geometry of a slit";
     /// Radius of a round neck.
     NECK_RADIUS "neck-radius": (n: Length CM 20.0..90.0) -> r: Length CM
         = "n/(2*pi)"; |[n]| n / (2.0 * PI); Identity "identity" "circle";
     /// Girth of a garment that lies flat as two panels.
-    GIRTH "garment-girth": (b: Length CM 10.0..250.0, e: Length CM 0.0..80.0) -> g: Length CM
-        = "b+e"; |[b, e]| b + e; Identity "identity" "body and ease";
+    GIRTH "garment-girth": (b: Length CM 10.0..250.0, ease: Length CM 0.0..80.0) -> g: Length CM
+        = "b+ease"; |[b, e]| b + e; Identity "identity" "body and ease";
     /// Height of a sleeve cap by the triangle of armhole and biceps line.
-    CAP_HEIGHT "sleeve-cap-height": (A: Length MM 100.0..500.0, B: Length MM 50.0..190.0) -> h: Length MM
-        = "sqrt(A*A-(B/2)*(B/2))"; |[a, b]| (a * a - (b / 2.0) * (b / 2.0)).sqrt(); Published "dresspatternmaking" "understanding the sleeve 3";
+    CAP_HEIGHT "sleeve-cap-height": (A: Length MM 100.0..500.0, B: Length MM 50.0..800.0) -> h: Length MM
+        = "sqrt(A*A-(B/2)*(B/2))"; |[a, b]| (a * a - (b / 2.0) * (b / 2.0)).sqrt(); ["B<=2*A", |[a, b]| b <= 2.0 * a]; Published "dresspatternmaking" "understanding the sleeve 3";
     /// Depth of the scye in a block.
     SCYE_DEPTH "scye-depth": (C: Length INCH 20.0..70.0) -> s: Length INCH
         = "C/8+2.5"; |[c]| c / 8.0 + 2.5; Published "artvani" "bodice block";

@@ -8,10 +8,10 @@ formulas! {
         = "m/r"; |[m, r]| m / r; Identity "identity" "amount over pace";
     /// Time for a length of yarn at a pace while working, s the share of the time that goes in stops.
     BY_LENGTH "hours-by-length": (L: Length M 0.0..100000000.0, v: Speed M_H 1.0..100000.0, s: Ratio PERCENT 0.0..90.0) -> t: Duration HOUR
-        = "L/v/(1-s/100)"; |[l, v, s]| l / v / (1.0 - s / 100.0); Identity "identity" "amount over pace";
+        = "L/(v*(1-s/100))"; |[l, v, s]| l / v / (1.0 - s / 100.0); Identity "identity" "amount over pace";
     /// Time for a number of things at a pace while working.
     BY_NUMBER_WITH_STOPS "hours-by-number-with-stops": (n: Number EACH 0.0..100000000.0, r: Rate PER_MIN 0.01..1000.0, s: Ratio PERCENT 0.0..90.0) -> t: Duration HOUR
-        = "n/(60*r)/(1-s/100)"; |[n, r, s]| n / (60.0 * r) / (1.0 - s / 100.0); Identity "identity" "amount over pace";
+        = "n/(60*r*(1-s/100))"; |[n, r, s]| n / (60.0 * r) / (1.0 - s / 100.0); Identity "identity" "amount over pace";
     /// Time for a number of things.
     BY_NUMBER "hours-by-number": (n: Number EACH 0.0..100000000.0, r: Rate PER_H 0.01..1000000.0) -> t: Duration HOUR
         = "n/r"; |[n, r]| n / r; Identity "identity" "amount over pace";

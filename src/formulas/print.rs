@@ -5,13 +5,13 @@ use super::registry::formulas;
 formulas! {
     /// Opening of a square mesh.
     MESH_OPENING "mesh-opening": (n: PerLength PER_CM 10.0..200.0, d: Length UM 20.0..120.0) -> w: Length UM
-        = "10000/n-d"; |[n, d]| 10_000.0 / n - d; Identity "identity" "pitch less thread";
+        = "10000/n-d"; |[n, d]| 10_000.0 / n - d; ["n*d<10000", |[n, d]| n * d < 10_000.0]; Identity "identity" "pitch less thread";
     /// Open share of an ideal square mesh.
     MESH_OPEN_AREA "mesh-open-area": (w: Length UM 1.0..500.0, d: Length UM 20.0..120.0) -> a: Ratio PERCENT
         = "100*(w/(w+d))*(w/(w+d))"; |[w, d]| 100.0 * (w / (w + d)) * (w / (w + d)); Identity "identity" "ideal square mesh";
     /// Ink a screen lays, in theory.
     INK_VOLUME "ink-volume": (a: Ratio PERCENT 5.0..70.0, t: Length UM 20.0..250.0) -> v: AreaVolume CM3_M2
-        = "a/100*t"; |[a, t]| a / 100.0 * t; Published "mesh-table" "90-40 and 90-48 rows";
+        = "a*t/100"; |[a, t]| a / 100.0 * t; Published "mesh-table" "90-40 and 90-48 rows";
     /// Thickness of the screen's fabric, a little under two threads.
     MESH_THICKNESS "mesh-thickness": (d: Length UM 20.0..120.0, k: Ratio ONE 1.3..2.0) -> t: Length UM
         = "k*d"; |[d, k]| k * d; Published "screenweb-2009" "p. 4: less than two threads";
@@ -50,8 +50,8 @@ formulas! {
         = "r/sqrt(2)"; |[r]| r / std::f64::consts::SQRT_2; Published "coudray-2003" "65 lines along the thread";
     /// Density of a tint, solid density D.
     TINT_DENSITY "tint-density": (a: Ratio ONE 0.0..1.0, D: Ratio ONE 0.1..3.0) -> Dt: Ratio ONE
-        = "log(1/(1-a*(1-10^(0-D))))"; |[a, d]| libm::log10(1.0 / (1.0 - a * (1.0 - libm::pow(10.0, -d)))); Published "murray-davies-1936" "tint of a solid";
+        = "log10(1/(1-a*(1-10^(-D))))"; |[a, d]| libm::log10(1.0 / (1.0 - a * (1.0 - libm::pow(10.0, -d)))); Published "murray-davies-1936" "tint of a solid";
     /// Dot area back from densities, n is 1 (Murray-Davies) or more.
     DOT_AREA "dot-area": (Dt: Ratio ONE 0.01..3.0, D: Ratio ONE 0.1..3.0, n: Ratio ONE 1.0..4.0) -> a: Ratio PERCENT
-        = "100*(1-10^(0-Dt/n))/(1-10^(0-D/n))"; |[t, d, n]| 100.0 * (1.0 - libm::pow(10.0, -t / n)) / (1.0 - libm::pow(10.0, -d / n)); Published "yule-nielsen-1951" "n = 1 is Murray-Davies";
+        = "100*(1-10^(-Dt/n))/(1-10^(-D/n))"; |[t, d, n]| 100.0 * (1.0 - libm::pow(10.0, -t / n)) / (1.0 - libm::pow(10.0, -d / n)); Published "yule-nielsen-1951" "n = 1 is Murray-Davies";
 }

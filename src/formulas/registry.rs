@@ -162,6 +162,8 @@ pub struct Formula<const K: usize, A: Args<K>, O: 'static> {
     pub gives: (&'static str, &'static Unit<O>),
     pub source: Source,
     pub evidence: Evidence,
+    /// What must hold between the inputs beyond each one's own range, as text and as code; an empty text where nothing must.
+    pub only: (&'static str, fn([f64; K]) -> bool),
     pub code: fn([f64; K]) -> f64,
 }
 
@@ -195,6 +197,10 @@ pub trait Entry: Sync {
     fn result_from_si(&self, si: f64) -> f64;
     fn source(&self) -> Source;
     fn evidence(&self) -> Evidence;
+    /// What must hold between the inputs beyond their ranges, in the letters of the text; empty where nothing must.
+    fn only(&self) -> &'static str;
+    /// Whether these inputs, as many as `takes` and in the units of the text, are inside the ranges and what `only` says.
+    fn holds(&self, values: &[f64]) -> bool;
     /// In the units of the text; `values` are as many as `takes`.
     fn eval(&self, values: &[f64]) -> f64;
 }
@@ -224,6 +230,13 @@ impl<const K: usize, A: Args<K>, O: Dimension> Entry for Formula<K, A, O> {
     fn evidence(&self) -> Evidence {
         self.evidence
     }
+    fn only(&self) -> &'static str {
+        self.only.0
+    }
+    fn holds(&self, values: &[f64]) -> bool {
+        let inside = self.takes.info().iter().zip(values).all(|(arg, v)| (arg.from..=arg.to).contains(v));
+        inside && values.try_into().is_ok_and(self.only.1)
+    }
     fn eval(&self, values: &[f64]) -> f64 {
         (self.code)(values.try_into().expect("as many numbers as the formula takes"))
     }
@@ -232,10 +245,12 @@ impl<const K: usize, A: Args<K>, O: Dimension> Entry for Formula<K, A, O> {
 /// Writes formulas down: one entry each, and the list of a topic's entries.
 ///
 /// `NAME "name": (letter: Dimension UNIT from..to, …) -> letter: Dimension UNIT = "text"; code; Evidence "source" "place";`
+///
+/// Where inputs bind each other, `["condition", code];` stands before the evidence.
 macro_rules! formulas {
     ($($(#[doc = $says:literal])+ $name:ident $id:literal:
         ($($arg:ident: $dim:ident $unit:ident $from:literal..$to:literal),+ $(,)?) -> $out:ident: $odim:ident $ounit:ident
-        = $text:literal; $code:expr; $evidence:ident $key:literal $at:literal;)*) => {
+        = $text:literal; $code:expr; $([$only:literal, $holds:expr];)? $evidence:ident $key:literal $at:literal;)*) => {
         $(
             $(#[doc = $says])+
             pub static $name: $crate::formulas::registry::Formula<
@@ -250,6 +265,7 @@ macro_rules! formulas {
                 gives: (stringify!($out), &$crate::units::$ounit),
                 source: $crate::formulas::registry::Source { key: $key, at: $at },
                 evidence: $crate::formulas::registry::Evidence::$evidence,
+                only: $crate::formulas::registry::only!($($only, $holds)?),
                 code: $code,
             };
         )*
@@ -258,3 +274,14 @@ macro_rules! formulas {
     };
 }
 pub(crate) use formulas;
+
+/// The condition of an entry, or none.
+macro_rules! only {
+    () => {
+        ("", |_| true)
+    };
+    ($text:literal, $holds:expr) => {
+        ($text, $holds)
+    };
+}
+pub(crate) use only;

@@ -8,7 +8,7 @@ formulas! {
         = "max((Tx+Tn)/2-60, 0)"; |[x, n]| ((x + n) / 2.0 - 60.0).max(0.0); Published "msu-deltaweather" "DD60";
     /// Heat units of a day, capped at 86 °F and floored at 60 °F before the mean.
     DD60_CAPPED "heat-units-capped": (Tx: Temperature DEG_F -20.0..120.0, Tn: Temperature DEG_F -40.0..100.0) -> h: HeatSum DD_F
-        = "(max(min(Tx, 86), 60)+max(min(Tn, 86), 60))/2-60"; |[x, n]| (x.clamp(60.0, 86.0) + n.clamp(60.0, 86.0)) / 2.0 - 60.0; Published "seattle-dd60" "capped and floored form";
+        = "(max(min(Tx, 86), 60)+max(min(Tn, 86), 60))/2-60"; |[x, n]| (x.clamp(60.0, 86.0) + n.clamp(60.0, 86.0)) / 2.0 - 60.0; Practice "practice" "a variant in use: state which form a sum is of";
     /// Heat units of a day for maize, 86/50.
     MAIZE "heat-units-maize": (Tx: Temperature DEG_F -20.0..120.0, Tn: Temperature DEG_F -40.0..100.0) -> h: HeatSum DD_F
         = "(max(min(Tx, 86), 50)+max(min(Tn, 86), 50))/2-50"; |[x, n]| (x.clamp(50.0, 86.0) + n.clamp(50.0, 86.0)) / 2.0 - 50.0; Published "waushara-argus" "2018; agron-541 lesson 2b";

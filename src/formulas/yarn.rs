@@ -79,5 +79,14 @@ formulas! {
         Derived "peirce-1926" "normal strength of a link; r is what rubbing leaves of it";
     /// Breaks to expect in a warp: its links, each with that chance.
     EXPECTED_BREAKS "expected-breaks": (L: Length M 1.0..1000000.0, g: Length M 0.05..2.0, p: Ratio ONE 0.0..1.0) -> b: Number EACH
-        = "L/g*p"; |[l, g, p]| l / g * p; Derived "peirce-1926" "independent links";
+        = "p*L/g"; |[l, g, p]| l / g * p; Derived "peirce-1926" "independent links";
+    /// Strand that twisting shortens to a length of yarn, r being its length over the yarn's.
+    STRAND_LENGTH "strand-length": (L: Length M 0.1..1000000000.0, r: Ratio ONE 1.0..1.5) -> L0: Length M
+        = "L*r"; |[l, r]| l * r; Published "gate" "2014 Q37";
+    /// Length lost to twist, from the count that was drafted and the count that was spun.
+    CONTRACTION_FROM_COUNT "contraction-from-count": (N: LinearDensity NE 0.3..300.0, Ns: LinearDensity NE 0.3..300.0) -> k: Ratio PERCENT
+        = "100*(1-Ns/N)"; |[n, s]| 100.0 * (1.0 - s / n); Published "draper-1896" "contraction by twist";
+    /// How full a load-stretch curve is: work to break over load times stretch; a straight line has a half.
+    WORK_FACTOR "work-factor": (W: Tenacity CN_TEX 0.01..50.0, t: Tenacity CN_TEX 1.0..100.0, eb: Ratio PERCENT 0.5..60.0) -> q: Ratio ONE
+        = "100*W/(t*eb)"; |[w, t, e]| 100.0 * w / (t * e); Published "morton-hearle" "Table 13.1";
 }

@@ -4,3 +4,5 @@ mod nest;
 mod cloth;
 mod measure;
 mod plan;
+mod formulas;
+mod published;
