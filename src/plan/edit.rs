@@ -105,7 +105,7 @@ fn known(path: &str) -> Result<(Vec<Name>, &'static Key)> {
 }
 
 /// The value to write for what was typed.
-fn literal(key: &Key, typed: &str) -> Value {
+pub(super) fn literal(key: &Key, typed: &str) -> Value {
     let trimmed = typed.trim();
     let bare = match &key.takes {
         Takes::Whole { .. } => trimmed.parse::<i64>().ok().map(Value::from),
@@ -125,7 +125,7 @@ fn literal(key: &Key, typed: &str) -> Value {
 }
 
 /// Whether the key takes it.
-fn accepted(key: &Key, literal: &str) -> Result<()> {
+pub(super) fn accepted(key: &Key, literal: &str) -> Result<()> {
     let (value, faults) = DeValue::parse_recoverable(literal);
     let broken = || Box::new(Diagnostic::error("wrong-type", format!("`{}` cannot be written", quote(literal))));
     if !faults.is_empty() {

@@ -1,9 +1,12 @@
 //! The plan file: text and files in, a typed plan and diagnostics out; edits that keep comments.
 //!
-//! All of it hangs on the table in [`keys`]: [`read`] walks the text by it. Knows what may be typed, not what follows from it.
+//! All of it hangs on the table in [`keys`]: [`read()`] walks the text by it, [`edit`] changes one key by it, [`new`] starts a plan
+//! and [`page`] prints the manual from it. Knows what may be typed, not what follows from it.
 
 pub mod edit;
 pub mod keys;
+pub mod new;
+pub mod page;
 
 mod path;
 mod read;

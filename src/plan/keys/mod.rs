@@ -293,4 +293,14 @@ mod tests {
             assert!(is_used, "{group} has no keys");
         }
     }
+
+    /// The words are those of the tables of the trade, whose rows they choose.
+    #[test]
+    fn fibres_and_timbers_are_those_of_the_trade() {
+        let words = |path| TABLE.key(path).map(|key| key.takes.words().iter().map(|w| w.word).collect::<Vec<_>>());
+        let fibres: Vec<&str> = crate::trade::fibres::ALL.iter().map(|fibre| fibre.name).collect();
+        let timbers: Vec<&str> = crate::trade::timber::TIMBERS.iter().map(|timber| timber.name).collect();
+        assert_eq!(words("fibre.kind"), Some(fibres));
+        assert_eq!(words("loom.timber"), Some(timbers));
+    }
 }
