@@ -7,3 +7,4 @@ mod plan;
 mod formulas;
 mod published;
 mod log;
+mod wif;
