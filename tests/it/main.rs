@@ -6,5 +6,4 @@ mod measure;
 mod plan;
 mod formulas;
 mod published;
-mod log;
-mod wif;
+mod garment;

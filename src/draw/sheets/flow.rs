@@ -1,0 +1,597 @@
+//! The flow of mass from raw fibre to the garment: a river whose width is the mass, with what is lost turning off it at each
+//! step. Loose fibre runs in waves, carded fibre nearly straight, yarn carries its twist and cloth its weave, so that the
+//! picture says what it is even as a photocopy. [`wide`] runs left to right, [`narrow`] down a phone's screen.
+//! Knows masses and their names; how they came about is the chain's business.
+
+use kurbo::{Affine, BezPath, Point, Vec2};
+
+use crate::draw::chart::smooth;
+use crate::draw::extent;
+use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
+use crate::draw::sheets::symbols::{Symbol, symbol};
+use crate::draw::text;
+use crate::units::show::{Style, natural};
+use crate::units::{Kind, Mass, Q};
+
+/// What a stage is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stuff {
+    Fibre,
+    Yarn,
+    Cloth,
+}
+
+impl Stuff {
+    fn fill(self) -> Fill {
+        match self {
+            Stuff::Fibre => Fill::Fibre,
+            Stuff::Yarn => Fill::Yarn,
+            Stuff::Cloth => Fill::Cloth,
+        }
+    }
+}
+
+/// One stage of the flow, and the step that leads on from it.
+#[derive(Clone, Debug)]
+pub struct Stage {
+    /// "seed cotton"
+    pub name: String,
+    pub mass: Q<Mass>,
+    /// The middle 80 % of what the mass may be, where that is known.
+    pub range: Option<(Q<Mass>, Q<Mass>)>,
+    pub stuff: Stuff,
+    pub symbol: Symbol,
+    /// A few words more: "16 plants", "5.4 km". May be empty.
+    pub note: String,
+    /// The step to the next stage: "ginning". Empty for the last.
+    pub step: String,
+    /// What leaves at that step: "seed and hull".
+    pub lost: String,
+}
+
+/// The whole flow, raw fibre first, what is worn or used last.
+#[derive(Clone, Debug)]
+pub struct Flow {
+    pub title: String,
+    pub stages: Vec<Stage>,
+    pub style: Style,
+}
+
+/// Inner radius of a turning stream.
+const BEND: f64 = 5.0;
+/// Length of a lost stream behind its bend.
+const TAIL: f64 = 5.0;
+/// How far strands hang out of a cut end.
+const FRINGE: f64 = 2.6;
+/// A loss below this share of the first mass has no stream of its own.
+const LEAST: f64 = 0.002;
+
+/// Where a stage begins: along the river, its near edge across, its width, and how far on its loss turns off.
+#[derive(Clone, Copy, Debug)]
+struct Gate {
+    along: f64,
+    near: f64,
+    wide: f64,
+    lead: f64,
+}
+
+/// How a picture is laid out.
+#[derive(Clone, Copy)]
+struct Plan {
+    /// Width of the widest stage.
+    widest: f64,
+    /// Least way from gate to gate.
+    reach: f64,
+    /// Part of a loss by which the river leans away from it.
+    lean: f64,
+    /// Whether the river runs down and turns to the right, rather than to the right and down.
+    down: bool,
+}
+
+impl Plan {
+    /// A point of the picture from its places along and across the river.
+    fn at(self, along: f64, across: f64) -> Point {
+        if self.down { Point::new(across, along) } else { Point::new(along, across) }
+    }
+}
+
+/// Gates of all stages, the first at 0 along, its near edge at 0 across; losses turn off `leads` behind their gates.
+fn gates(masses: &[f64], leads: &[f64], plan: Plan) -> Vec<Gate> {
+    let most = masses.iter().copied().fold(0.0, f64::max);
+    let mut gates: Vec<Gate> = Vec::new();
+    for (mass, lead) in masses.iter().zip(leads) {
+        let wide = mass * plan.widest / most;
+        let gate = match gates.last() {
+            None => Gate { along: 0.0, near: 0.0, wide, lead: *lead },
+            Some(last) => {
+                let lost = (last.wide - wide).max(0.0);
+                // Beside a stream that runs off to the right its three lines of words need room as well.
+                let room = if plan.down { lost.max(lost / 2.0 + 7.0) + 3.5 } else { lost + 3.0 };
+                let along = last.along + plan.reach.max(last.lead + BEND + room);
+                Gate { along, near: last.near - plan.lean * lost, wide, lead: *lead }
+            }
+        };
+        gates.push(gate);
+    }
+    gates
+}
+
+/// How far the near edge has come from one gate to the next: flat before the bend, then a smooth rise.
+fn near_edge(a: Gate, b: Gate, along: f64) -> f64 {
+    let start = a.along + a.lead;
+    let u = ((along - start) / (b.along - start)).clamp(0.0, 1.0);
+    a.near + (b.near - a.near) * u * u * (3.0 - 2.0 * u)
+}
+
+/// The river between two gates, without what turns off.
+fn reach_shape(a: Gate, b: Gate, plan: Plan) -> BezPath {
+    let (start, end) = (a.along + a.lead, b.along);
+    let third = (end - start) / 3.0;
+    let keep = b.wide.min(a.wide);
+    let mut path = BezPath::new();
+    path.move_to(plan.at(a.along, a.near));
+    path.line_to(plan.at(start, a.near));
+    path.curve_to(plan.at(start + third, a.near), plan.at(end - third, b.near), plan.at(end, b.near));
+    path.line_to(plan.at(end, b.near + b.wide));
+    path.curve_to(
+        plan.at(end - third, b.near + b.wide),
+        plan.at(start + third, a.near + keep),
+        plan.at(start, a.near + keep),
+    );
+    path.line_to(plan.at(start, a.near + a.wide));
+    path.line_to(plan.at(a.along, a.near + a.wide));
+    path.close_path();
+    path
+}
+
+/// A stream that turns off: the centre of its bend and its inner and outer radius.
+#[derive(Clone, Copy)]
+struct Stream {
+    along: f64,
+    across: f64,
+    wide: f64,
+}
+
+impl Stream {
+    /// The stream lost between two gates, if it is wide enough to be drawn.
+    fn between(a: Gate, b: Gate, plan: Plan) -> Option<Stream> {
+        let wide = a.wide - b.wide;
+        let seen = wide > LEAST * plan.widest;
+        seen.then_some(Stream { along: a.along + a.lead, across: a.near + a.wide + BEND, wide })
+    }
+
+    /// The point at `radius` from the centre, `turned` degrees into the bend.
+    fn bend(self, plan: Plan, radius: f64, turned: f64) -> Point {
+        let (s, c) = libm::sincos(turned.to_radians());
+        plan.at(self.along + radius * s, self.across - radius * c)
+    }
+
+    /// An arc of the bend at `radius` between two turns in degrees, as one curve, from where the path stands.
+    fn arc(self, plan: Plan, radius: f64, (from, to): (f64, f64), path: &mut BezPath) {
+        let sweep = (to - from).to_radians();
+        let arm = 4.0 / 3.0 * libm::tan(sweep / 4.0) * radius;
+        let ahead = |turned: f64| {
+            let (s, c) = libm::sincos(turned.to_radians());
+            plan.at(c, s).to_vec2()
+        };
+        let (start, end) = (self.bend(plan, radius, from), self.bend(plan, radius, to));
+        path.curve_to(start + ahead(from) * arm, end - ahead(to) * arm, end);
+    }
+
+    /// Where the stuff of the stage ends in the bend: strand by strand, like the edge of a dipped warp.
+    fn dipped(self, plan: Plan, apart: f64) -> BezPath {
+        let mut path = BezPath::new();
+        let count = (self.wide / apart).round().max(1.0) as usize;
+        for n in 0..count {
+            let radius = |n: usize| BEND + self.wide * n as f64 / count as f64;
+            let turned = 34.0 + 13.0 * libm::sin(n as f64 * 2.1) + 9.0 * libm::sin(n as f64 * 5.3);
+            // A little of the straight stretch is covered as well, so that no hairline of ground shines through.
+            let back = plan.at(-0.4, 0.0).to_vec2();
+            path.move_to(self.bend(plan, radius(n), 0.0) + back);
+            path.line_to(self.bend(plan, radius(n), 0.0));
+            self.arc(plan, radius(n), (0.0, turned), &mut path);
+            path.line_to(self.bend(plan, radius(n + 1), turned));
+            self.arc(plan, radius(n + 1), (turned, 0.0), &mut path);
+            path.line_to(self.bend(plan, radius(n + 1), 0.0) + back);
+            path.close_path();
+        }
+        path
+    }
+
+    fn shape(self, plan: Plan) -> BezPath {
+        let (inner, outer) = (BEND, BEND + self.wide);
+        let tail = plan.at(0.0, TAIL).to_vec2();
+        let mut path = BezPath::new();
+        path.move_to(self.bend(plan, outer, 0.0));
+        self.arc(plan, outer, (0.0, 90.0), &mut path);
+        path.line_to(self.bend(plan, outer, 90.0) + tail);
+        path.line_to(self.bend(plan, inner, 90.0) + tail);
+        path.line_to(self.bend(plan, inner, 90.0));
+        self.arc(plan, inner, (90.0, 0.0), &mut path);
+        path.close_path();
+        path
+    }
+
+    /// The middle of its cut end.
+    fn end(self, plan: Plan) -> Point {
+        self.bend(plan, BEND + self.wide / 2.0, 90.0) + plan.at(0.0, TAIL).to_vec2()
+    }
+}
+
+/// How far strands wander, by how the fibre lies at that stage.
+fn waves(stages: &[&Stage], i: usize) -> f64 {
+    match (stages[i].stuff, stages[i].symbol) {
+        (Stuff::Fibre, Symbol::Sliver) => 0.10,
+        (Stuff::Fibre, Symbol::Lint) => 0.38,
+        (Stuff::Fibre, _) => 0.62,
+        _ => 0.0,
+    }
+}
+
+/// The way between strands, so that a whole number of them fills the widest stage.
+fn strand_gap(plan: Plan) -> f64 {
+    plan.widest / (plan.widest / 1.9).floor().max(1.0)
+}
+
+/// Strands of fibre all along the river and out with what is lost.
+fn strands(draw: &mut impl Draw, stages: &[&Stage], gates: &[Gate], plan: Plan) {
+    let apart = strand_gap(plan);
+    let count = (plan.widest / apart).round() as usize;
+    for n in 0..count {
+        strand(draw, stages, gates, plan, (n as f64 + 0.5) * apart, n);
+    }
+}
+
+/// The strand that lies `offset` from the near edge.
+fn strand(draw: &mut impl Draw, stages: &[&Stage], gates: &[Gate], plan: Plan, offset: f64, n: usize) {
+    let mut points: Vec<Point> = Vec::new();
+    for (i, pair) in gates.windows(2).enumerate() {
+        let (a, b) = (pair[0], pair[1]);
+        if offset > a.wide {
+            continue;
+        }
+        let turns = offset > b.wide;
+        let stop = if turns { a.along + a.lead } else { b.along };
+        let (from, to) = (waves(stages, i), waves(stages, i + 1));
+        let steps = ((stop - a.along) / 3.0).ceil().max(1.0) as usize;
+        for k in 0..steps {
+            let along = a.along + (stop - a.along) * k as f64 / steps as f64;
+            let u = (along - a.along) / (b.along - a.along);
+            let calm = if turns { ((stop - along) / 6.0).clamp(0.0, 1.0) } else { 1.0 };
+            let wave = (from + (to - from) * u * u) * calm * libm::sin(along * 0.52 + n as f64 * 2.4);
+            points.push(plan.at(along, near_edge(a, b, along) + offset + wave));
+        }
+        if turns {
+            if let Some(stream) = Stream::between(a, b, plan) {
+                let radius = BEND + stream.wide - (offset - b.wide);
+                points.extend((0..=6).map(|k| stream.bend(plan, radius, f64::from(k) * 15.0)));
+                let fringe = TAIL + FRINGE * (0.55 + 0.45 * libm::sin(n as f64 * 5.1));
+                points.push(stream.bend(plan, radius, 90.0) + plan.at(0.0, fringe).to_vec2());
+            }
+            break;
+        }
+        if i + 2 == gates.len() {
+            points.push(plan.at(b.along, b.near + offset));
+        }
+    }
+    if points.len() > 1 {
+        draw.path(Line::Hatch, smooth(&points));
+    }
+}
+
+/// The twist of each yarn, or the picks of cloth, across the river between two gates.
+fn crossings(draw: &mut impl Draw, stuff: Stuff, a: Gate, b: Gate, plan: Plan) {
+    let apart = strand_gap(plan);
+    let mut lines = BezPath::new();
+    let mut along = a.along + apart / 2.0;
+    while along < b.along {
+        let wide = if along < a.along + a.lead { a.wide } else { a.wide.min(b.wide) };
+        let near = near_edge(a, b, along);
+        match stuff {
+            Stuff::Fibre => return,
+            Stuff::Yarn => twist(&mut lines, plan, (along, near, wide), (apart, b.along)),
+            Stuff::Cloth => {
+                lines.move_to(plan.at(along, near + wide));
+                lines.line_to(plan.at(along, near));
+            }
+        }
+        along += apart;
+    }
+    draw.path(Line::Hatch, lines);
+}
+
+/// A mark of twist on each yarn that lies side by side at one place of the river, as the middle stroke of a Z.
+fn twist(lines: &mut BezPath, plan: Plan, (along, near, wide): (f64, f64, f64), (apart, stop): (f64, f64)) {
+    let lean = (0.62 * apart).min(stop - along);
+    // Yarns lie between strands; the first and last are narrower.
+    let mut across = -0.5 * apart;
+    while across < wide {
+        let (from, to) = (across.max(0.0), (across + apart).min(wide));
+        let share = (to - from) / apart;
+        if share > 0.25 {
+            let (left, right) = (plan.at(along, near + to), plan.at(along + lean * share, near + from));
+            // On its side the picture is mirrored; a Z stays a Z only if the mark is mirrored back.
+            let (left, right) = if plan.down {
+                (plan.at(along + lean * share, near + from), plan.at(along, near + to))
+            } else {
+                (left, right)
+            };
+            lines.move_to(left);
+            lines.line_to(right);
+        }
+        across += apart;
+    }
+}
+
+/// The stages that can be drawn: those whose mass is a number above zero.
+fn drawable(flow: &Flow) -> (Vec<&Stage>, Vec<f64>) {
+    let sound = |s: &&Stage| s.mass.to_si().is_finite() && s.mass.to_si() > 0.0;
+    let stages: Vec<&Stage> = flow.stages.iter().filter(sound).collect();
+    let masses = stages.iter().map(|s| s.mass.to_si()).collect();
+    (stages, masses)
+}
+
+/// A mass as the person reads it.
+fn mass_words(flow: &Flow, mass: f64) -> String {
+    natural(mass, Kind::Mass, flow.style).replace(' ', "\u{a0}")
+}
+
+/// A range of masses; the unit stands once where it is the same.
+fn range_words(flow: &Flow, low: f64, high: f64) -> String {
+    let (low, high) = (mass_words(flow, low), mass_words(flow, high));
+    match (low.split_once('\u{a0}'), high.split_once('\u{a0}')) {
+        (Some((number, a)), Some((_, b))) if a == b => format!("{number}–{high}"),
+        _ => format!("{low}–{high}"),
+    }
+}
+
+/// A share in whole per cent, or finer where it is small.
+fn share_words(part: f64, whole: f64) -> String {
+    let percent = 100.0 * part / whole;
+    if percent < 9.5 { format!("{percent:.1}\u{a0}%") } else { format!("{percent:.0}\u{a0}%") }
+}
+
+/// "Of 1097 g of seed cotton 16 % becomes the tee."
+fn sentence(flow: &Flow, stages: &[&Stage], masses: &[f64]) -> String {
+    let (Some(first), Some(last)) = (stages.first(), stages.last()) else { return String::new() };
+    let (from, to) = (masses[0], masses[masses.len() - 1]);
+    format!("Of {} of {} {} becomes the {}.", mass_words(flow, from), first.name, share_words(to, from), last.name)
+}
+
+/// The whole in words, for those who cannot see it.
+fn described(flow: &Flow, stages: &[&Stage], masses: &[f64]) -> String {
+    let parts: Vec<String> =
+        stages.iter().zip(masses).map(|(s, m)| format!("{} {}", s.name, mass_words(flow, *m))).collect();
+    format!("Masses from stage to stage: {}.", parts.join(", "))
+}
+
+/// River, streams and strands; words are set by the caller.
+fn river(draw: &mut impl Draw, flow: &Flow, stages: &[&Stage], masses: &[f64], gates: &[Gate], plan: Plan) {
+    for (i, pair) in gates.windows(2).enumerate() {
+        let (a, b) = (pair[0], pair[1]);
+        let title = format!("{}: {}", stages[i].name, mass_words(flow, masses[i]));
+        draw.group("stage", Some(&title), Affine::IDENTITY, |g| {
+            g.area(stages[i].stuff.fill(), None, reach_shape(a, b, plan));
+            crossings(g, stages[i].stuff, a, b, plan);
+        });
+        if let Some(stream) = Stream::between(a, b, plan) {
+            let lost = masses[i] - masses[i + 1];
+            let share = share_words(lost, masses[i]);
+            let title = format!("{}: {} {} ({share})", stages[i].step, stages[i].lost, mass_words(flow, lost));
+            draw.group("loss", Some(&title), Affine::IDENTITY, |g| {
+                g.area(Fill::Loss, None, stream.shape(plan));
+                g.area(stages[i].stuff.fill(), None, stream.dipped(plan, strand_gap(plan)));
+            });
+        }
+    }
+    strands(draw, stages, gates, plan);
+}
+
+/// Width of the words of a stage in the wide picture.
+const BLOCK: f64 = 34.0;
+/// Height of the words above the river in the wide picture.
+const ABOVE: f64 = 21.0;
+
+/// The flow from left to right, for a page or a wide screen.
+pub fn wide(flow: &Flow) -> Sheet {
+    let (stages, masses) = drawable(flow);
+    let describe = described(flow, &stages, &masses);
+    let mut sheet = Sheet::new("flow", &flow.title, &describe, 100.0, 20.0);
+    if stages.len() < 2 {
+        return nothing(sheet);
+    }
+    let plan = Plan { widest: 46.0, reach: 35.5, lean: 0.16, down: false };
+    let gates = gates(&masses, &vec![7.0; masses.len()], plan);
+    let top = gates.iter().map(|g| g.near).fold(0.0, f64::min);
+    river(&mut sheet, flow, &stages, &masses, &gates, plan);
+    ending(&mut sheet, &stages, &gates, plan, 24.0);
+    for (i, stage) in stages.iter().enumerate() {
+        let x = gates[i].along;
+        let (upper, lower) = (top - 3.0, gates[i].near + gates[i].wide);
+        sheet.line(Line::Dimension, (x, upper - ABOVE + 2.0), (x, lower));
+        stage_words(&mut sheet, flow, stage, masses[i], Point::new(x + 1.6, upper - ABOVE + 2.0), BLOCK - 3.0);
+    }
+    for (i, pair) in gates.windows(2).enumerate() {
+        if let Some(stream) = Stream::between(pair[0], pair[1], plan) {
+            let x = stream.end(plan).x - stream.wide / 2.0;
+            let y = stream.end(plan).y + FRINGE + 1.0;
+            let room = (pair[1].along + pair[1].lead + BEND - x - 2.5).clamp(24.0, 40.0);
+            loss_words(&mut sheet, flow, &stages, &masses, i, Point::new(x, y), room);
+        }
+    }
+    let whole = sentence(flow, &stages, &masses);
+    let right = gates[gates.len() - 1].along + BLOCK;
+    let foot = extent::of(&sheet.items).map_or(0.0, |e| e.y1);
+    closing_words(&mut sheet, &whole, Point::new(right, foot), 62.0);
+    extent::fitted(sheet, 4.0)
+}
+
+/// The sentence that sums it up, in serifs, set from the right.
+fn closing_words(sheet: &mut Sheet, words: &str, bottom_right: Point, wide: f64) {
+    let lines = text::wrap(Type::Heading, words, wide);
+    let count = lines.len() as f64;
+    for (i, line) in lines.into_iter().enumerate() {
+        let y = bottom_right.y - (count - i as f64) * text::leading(Type::Heading);
+        sheet.words(Type::Heading, Anchor::End, (bottom_right.x, text::base(Type::Heading, y)), line);
+    }
+}
+
+/// A sheet that says that there is nothing to draw.
+fn nothing(mut sheet: Sheet) -> Sheet {
+    sheet.words(Type::Body, Anchor::Start, (4.0, 10.0), "No masses to draw yet.");
+    sheet
+}
+
+/// The river's last stretch, into the picture of what it was all for.
+fn ending(draw: &mut impl Draw, stages: &[&Stage], gates: &[Gate], plan: Plan, side: f64) {
+    let (Some(last), Some(gate)) = (stages.last(), gates.last()) else { return };
+    let (from, middle) = (Gate { lead: 0.0, ..*gate }, gate.near + gate.wide / 2.0);
+    let ahead = if plan.down { 14.0 } else { 5.0 };
+    let end = Gate { along: gate.along + ahead + side * 0.4, ..from };
+    draw.area(last.stuff.fill(), None, reach_shape(from, end, plan));
+    crossings(draw, last.stuff, from, end, plan);
+    let centre = plan.at(gate.along + ahead + side / 2.0, middle);
+    symbol(draw, last.symbol, last.stuff.fill(), centre, side);
+}
+
+/// Picture, name, mass, range and note of a stage in a column `wide` wide below `at`; gives the y below.
+fn stage_words(sheet: &mut impl Draw, flow: &Flow, stage: &Stage, mass: f64, at: Point, wide: f64) -> f64 {
+    let icon = 8.4;
+    symbol(sheet, stage.symbol, stage.stuff.fill(), at + Vec2::new(icon / 2.0, icon / 2.0), icon);
+    let words = at + Vec2::new(icon + 1.4, 0.0);
+    let room = wide - icon - 1.4;
+    let name = text::shortened(Type::Small, &stage.name, room);
+    sheet.words(Type::Small, Anchor::Start, (words.x, text::base(Type::Small, at.y - 0.4)), name);
+    sheet.words(Type::Heading, Anchor::Start, (words.x, at.y + 7.9), mass_words(flow, mass));
+    let mut y = at.y + 9.6;
+    if let Some((low, high)) = stage.range {
+        let words = range_words(flow, low.to_si(), high.to_si());
+        y = text::paragraph(sheet, Type::Note, (at.x, y), wide, &words);
+    }
+    if stage.note.is_empty() { y } else { text::paragraph(sheet, Type::Note, (at.x, y), wide, &stage.note) }
+}
+
+/// What is lost at the step after stage `i`, in a column `wide` wide below `at`.
+fn loss_words(sheet: &mut impl Draw, flow: &Flow, stages: &[&Stage], masses: &[f64], i: usize, at: Point, wide: f64) {
+    let lost = masses[i] - masses[i + 1];
+    let mut y = text::paragraph(sheet, Type::Label, at, wide, &stages[i].step);
+    let words = format!("{} {}", mass_words(flow, lost), stages[i].lost);
+    y = text::paragraph(sheet, Type::Small, (at.x, y), wide, words.trim());
+    text::paragraph(sheet, Type::Note, (at.x, y), wide, &format!("keeps {}", share_words(masses[i + 1], masses[i])));
+}
+
+/// Height of a stage's words in the narrow picture, where the river beside them leaves the least room.
+fn words_height(flow: &Flow, stage: &Stage, mass: f64) -> f64 {
+    stage_words(&mut Vec::new(), flow, stage, mass, Point::new(0.0, 1.6), PHONE - 39.0)
+}
+
+/// Width of the narrow picture.
+const PHONE: f64 = 80.0;
+
+/// The flow from top to bottom, for a phone.
+pub fn narrow(flow: &Flow) -> Sheet {
+    let (stages, masses) = drawable(flow);
+    let describe = described(flow, &stages, &masses);
+    let mut sheet = Sheet::new("flow", &flow.title, &describe, PHONE, 20.0);
+    if stages.len() < 2 {
+        return nothing(sheet);
+    }
+    let plan = Plan { widest: 27.0, reach: 26.0, lean: 0.0, down: true };
+    let leads: Vec<f64> = stages.iter().zip(&masses).map(|(s, m)| words_height(flow, s, *m) + 1.6).collect();
+    let gates = gates(&masses, &leads, plan);
+    river(&mut sheet, flow, &stages, &masses, &gates, plan);
+    ending(&mut sheet, &stages, &gates, plan, 17.0);
+    for (i, stage) in stages.iter().enumerate() {
+        let (y, inner) = (gates[i].along, gates[i].near + gates[i].wide);
+        sheet.line(Line::Dimension, (gates[i].near, y), (PHONE - 8.0, y));
+        let x = inner + 2.5;
+        stage_words(&mut sheet, flow, stage, masses[i], Point::new(x, y + 1.6), PHONE - 8.0 - x);
+    }
+    for (i, pair) in gates.windows(2).enumerate() {
+        if let Some(stream) = Stream::between(pair[0], pair[1], plan) {
+            let end = stream.end(plan);
+            let x = end.x + FRINGE + 1.4;
+            let y = end.y - 1.5 * text::leading(Type::Small);
+            loss_words(&mut sheet, flow, &stages, &masses, i, Point::new(x, y), PHONE - 8.0 - x);
+        }
+    }
+    let foot = extent::of(&sheet.items).map_or(0.0, |e| e.y1);
+    text::paragraph(&mut sheet, Type::Heading, (0.0, foot + 3.0), PHONE - 8.0, &sentence(flow, &stages, &masses));
+    extent::fitted(sheet, 4.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::extent::{Seen, walk};
+    use crate::draw::sheet::Shape;
+
+    fn flow(masses: &[f64]) -> Flow {
+        let stage = |(i, m): (usize, &f64)| Stage {
+            name: format!("stage {i}"),
+            mass: Q::si(*m),
+            range: None,
+            stuff: Stuff::Fibre,
+            symbol: Symbol::Lint,
+            note: String::new(),
+            step: "work".to_string(),
+            lost: "dust".to_string(),
+        };
+        Flow { title: "Flow".to_string(), stages: masses.iter().enumerate().map(stage).collect(), style: Style::Metric }
+    }
+
+    /// Identity: the area of a stream's cut end and the river's gates are as the masses.
+    #[test]
+    fn widths_are_as_the_masses() {
+        let plan = Plan { widest: 40.0, reach: 30.0, lean: 0.2, down: false };
+        let masses = [1.0, 0.34, 0.3, 0.31];
+        let gates = gates(&masses, &[7.0; 4], plan);
+        for (gate, mass) in gates.iter().zip(masses) {
+            assert!((gate.wide - 40.0 * mass).abs() < 1e-9);
+        }
+        let stream = Stream::between(gates[0], gates[1], plan).expect("lost");
+        let e = stream.shape(plan).bounding_box();
+        assert!((e.width() - (BEND + 40.0 * 0.66)).abs() < 0.01, "{e:?}");
+        assert!(Stream::between(gates[2], gates[3], plan).is_none(), "a gain turns nothing off");
+    }
+
+    #[test]
+    fn streams_do_not_cross_the_river_or_each_other() {
+        let plan = Plan { widest: 46.0, reach: 35.0, lean: 0.16, down: false };
+        let gates = gates(&[1.0, 0.4, 0.2, 0.12, 0.1], &[7.0; 5], plan);
+        let boxes: Vec<_> = gates
+            .windows(2)
+            .filter_map(|p| Stream::between(p[0], p[1], plan))
+            .map(|s| (s.along + BEND, s.along + BEND + s.wide))
+            .collect();
+        for pair in boxes.windows(2) {
+            assert!(pair[0].1 < pair[1].0, "{boxes:?}");
+        }
+    }
+
+    #[test]
+    fn both_pictures_hold_their_words_and_odd_input_is_no_panic() {
+        for masses in [
+            vec![1.097, 0.373, 0.317, 0.295, 0.215, 0.172],
+            vec![0.3, 0.29],
+            vec![5.0, 5.0, 5.0],
+            vec![1.0, 2.0, 1e-9],
+            vec![f64::NAN, -1.0, 0.0],
+            vec![],
+        ] {
+            let flow = flow(&masses);
+            for sheet in [wide(&flow), narrow(&flow)] {
+                assert!(crate::draw::refused::check(&sheet).is_ok());
+                walk(&sheet.items, &mut |seen| {
+                    if let Seen::Words { at, text, kind, anchor, turn } = seen {
+                        let e = extent::of_words(at, text, kind, anchor, turn);
+                        assert!(
+                            e.x0 >= 0.0 && e.x1 <= sheet.width && e.y0 >= 0.0 && e.y1 <= sheet.height,
+                            "{text} {e:?}"
+                        );
+                    }
+                });
+            }
+        }
+    }
+}
