@@ -218,7 +218,7 @@ pub fn grain(draw: &mut impl Draw, from: impl Into<Point>, to: impl Into<Point>,
     draw.line(Line::Grain, from + along * HEAD, to - along * HEAD);
     arrow_head(draw, Fill::Quiet, from, -along);
     arrow_head(draw, Fill::Quiet, to, along);
-    beside(draw, from, to, words);
+    beside(draw, Line::Grain, from, to, words);
 }
 
 /// A one-headed arrow that says which way something goes, words along it.
@@ -227,7 +227,7 @@ pub fn way(draw: &mut impl Draw, line: Line, from: impl Into<Point>, to: impl In
     let along = unit(to - from);
     let long = head_for(draw, line, to, along);
     draw.line(line, from, to - along * (long * 0.8));
-    beside(draw, from, to, words);
+    beside(draw, line, from, to, words);
 }
 
 /// An arc with an arrow head: something turns about `centre` from `start` to `end` (degrees clockwise from rightwards).
@@ -253,10 +253,10 @@ fn head_of(line: Line) -> Fill {
 }
 
 /// Words over the middle of the way from `from` to `to`.
-fn beside(draw: &mut impl Draw, from: Point, to: Point, words: &str) {
+fn beside(draw: &mut impl Draw, line: Line, from: Point, to: Point, words: &str) {
     if !words.is_empty() {
         let turn = upright_turn(unit(to - from));
-        let over = direction(turn - 90.0) * OVER;
+        let over = direction(turn - 90.0) * (OVER + stroke(line).weight / 2.0);
         draw.words_turned(Type::Figure, Anchor::Middle, from.midpoint(to) + over, turn, words);
     }
 }

@@ -1,7 +1,8 @@
 //! What every sheet has: its name and a sentence at the top, and at the foot who made it and at what scale. So that sheets
 //! made in different places look like one set.
 
-use crate::draw::sheet::{Anchor, Draw, Line, Sheet, Type};
+use crate::draw::sheet::{Anchor, Draw, Line, Point, Sheet, Type};
+use crate::draw::style::stroke;
 use crate::draw::text;
 
 /// Free room along the edges of a sheet.
@@ -62,6 +63,21 @@ pub fn foot(sheet: &mut Sheet, note: &str) {
     if note.chars().count() > 1 {
         sheet.words(Type::Note, Anchor::Middle, (sheet.width / 2.0, base), note);
     }
+}
+
+/// What kinds of line mean, as short samples with their words, in `columns` columns below `top_left`; gives the y below.
+pub fn legend(draw: &mut impl Draw, top_left: impl Into<Point>, lines: &[Line], columns: usize) -> f64 {
+    let (at, columns) = (top_left.into(), columns.max(1));
+    let words = |line: &Line| text::width(Type::Small, stroke(*line).says);
+    let wide = lines.iter().map(words).fold(0.0, f64::max) + 21.0;
+    let (rows, high) = (lines.len().div_ceil(columns), text::leading(Type::Small) * 1.2);
+    for (i, line) in lines.iter().enumerate() {
+        let (x, top) = (at.x + (i / rows) as f64 * wide, at.y + (i % rows) as f64 * high);
+        draw.line(*line, (x, top + high / 2.0), (x + 14.0, top + high / 2.0));
+        let base = top + high / 2.0 + Type::Small.size() * text::CAPITAL / 2.0;
+        draw.words(Type::Small, Anchor::Start, (x + 16.5, base), stroke(*line).says);
+    }
+    at.y + rows as f64 * high
 }
 
 /// A scale as a drawing says it: "full size", "1 : 10", "5 : 1", "not to scale".

@@ -17,9 +17,9 @@ mod value;
 pub use read::read;
 
 use crate::trade::body::Group;
-use crate::units::show::Style;
+use crate::units::show::{self, Style};
 use crate::units::text::{Reading, Stated, Strand};
-use crate::units::{Dimension, Length};
+use crate::units::{Dimension, Kind, Length};
 use keys::TABLE;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -241,6 +241,15 @@ impl Plan {
     /// The usual size the body starts from: whose table, and how many of a hundred are smaller.
     pub fn usual_size(&self) -> Option<(Group, f64)> {
         value::usual_size(self.text("garment.body.start")?)
+    }
+    /// A quantity as this person would type it at `path`: in the unit used there before, else the one of the manual's example.
+    /// Rounded to four digits, which no maker can tell from the number itself.
+    pub fn phrase(&self, path: &str, kind: Kind, si: f64) -> String {
+        let example = TABLE.key(path).and_then(|key| value::example_unit(key, kind));
+        let used = self.values.reading(path).filter(|reading| reading.kind == kind).map(|reading| reading.unit);
+        let Some(unit) = used.or(example).or_else(|| kind.units().first().copied()) else { return String::new() };
+        let number = show::rounded(unit.scale.from_si(si), 4).replace('\u{202f}', "").replace('−', "-");
+        if unit.name.is_empty() { number } else { format!("{number} {}", unit.name) }
     }
     /// Every key the plan has with what was typed, by section, in the order of the manual.
     pub fn sections(&self) -> Vec<(&'static str, Vec<(&'static str, &str)>)> {

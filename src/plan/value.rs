@@ -4,9 +4,9 @@ use super::keys::{Key, Takes};
 use super::last_name;
 use crate::diag::{Diagnostic, near, quote};
 use crate::trade::body::Group;
-use crate::units::Kind;
 use crate::units::show::{self, Style};
 use crate::units::text::{self, Fault, Reading};
+use crate::units::{AnyUnit, Kind};
 use crate::weave::{ColourOrder, Weave, colour};
 use std::ops::Range;
 use toml::Spanned;
@@ -186,16 +186,11 @@ impl Asked<'_> {
         Err(Box::new(found))
     }
 
-    /// The number in the unit of the example, which is the one most people would have meant.
+    /// The number in the unit of the example.
     fn with_unit(&self, typed: &str) -> Option<String> {
         let number = typed.parse::<f64>().ok().filter(|n| n.is_finite())?;
-        let unit = self
-            .key
-            .example
-            .trim_matches('"')
-            .rsplit(' ')
-            .find_map(|word| text::find_unit(word, &self.key.takes.kinds()));
-        let (kind, unit) = unit?;
+        let kinds = self.key.takes.kinds();
+        let (kind, unit) = kinds.into_iter().find_map(|kind| Some((kind, example_unit(self.key, kind)?)))?;
         let share = if kind == Kind::Ratio && number <= 1.0 { 100.0 } else { 1.0 };
         Some(format!("{} {}", show::number(number * share), unit.name))
     }
@@ -360,6 +355,12 @@ impl Asked<'_> {
         found.near = group.map(|group| format!("{group} {place}")).filter(|meant| usual_size(meant).is_some());
         Err(Box::new(found))
     }
+}
+
+/// The unit of a kind that a key's example is written in, which is the one most people would mean.
+pub fn example_unit(key: &Key, kind: Kind) -> Option<AnyUnit> {
+    let words = key.example.trim_matches(['"', '[', ']']).rsplit([' ', ',']);
+    words.map(|word| word.trim_matches('"')).find_map(|word| text::find_unit(word, &[kind])).map(|(_, unit)| unit)
 }
 
 /// `women p50` as whose table and how many of a hundred are smaller, 1 to 99.

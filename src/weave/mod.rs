@@ -14,6 +14,7 @@ pub mod interlacing;
 pub mod set;
 
 pub mod weaves;
+pub mod wif;
 
 pub use colour::{Colour, ColourOrder};
 pub use draft::{Draft, Lifts, Shed};

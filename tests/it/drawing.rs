@@ -304,6 +304,68 @@ fn the_test_square_is_a_hundred_millimetres() {
     }
 }
 
+/// Places (mm) of all madder pixels of a page as rendered by another program.
+fn madder(file: &Path, page: usize, dots: u32) -> Vec<(f64, f64)> {
+    let out = Command::new("pdftoppm")
+        .args(["-r", &dots.to_string(), "-f", &page.to_string(), "-l", &page.to_string()])
+        .arg(file)
+        .output()
+        .expect("pdftoppm of Debian's poppler-utils is installed");
+    let head: Vec<&[u8]> = out.stdout.split(|b| b.is_ascii_whitespace()).take(3).collect();
+    assert_eq!(head[0], b"P6");
+    let number = |b: &[u8]| std::str::from_utf8(b).expect("ASCII").parse::<usize>().expect("a number");
+    let (width, height) = (number(head[1]), number(head[2]));
+    let pixels = &out.stdout[out.stdout.len() - 3 * width * height..];
+    let per_mm = f64::from(dots) / 25.4;
+    let red = |p: &[u8]| p[0] > 140 && p[1] < 110 && p[2] < 110;
+    let place = |i: usize| ((i % width) as f64 + 0.5, (i / width) as f64 + 0.5);
+    let found = pixels.chunks(3).enumerate().filter(|(_, p)| red(p)).map(|(i, _)| place(i));
+    found.map(|(x, y)| (x / per_mm, y / per_mm)).collect()
+}
+
+/// The cut line of the joined pages is the cut line of the single sheet, both ways, within two pixels: nothing is missing
+/// at a joint, nothing is doubled.
+#[test]
+fn joined_pages_show_the_same_outline_as_one_sheet() {
+    const DOTS: u32 = 100;
+    let sheet = piece();
+    let whole = keep("piece.pdf", &pdf::single(&sheet).expect("drawn"));
+    let one: Vec<(f64, f64)> = madder(&whole, 1, DOTS);
+    let file = keep("piece-tiles.pdf", &tiles::pdf(&sheet, Paper::A4, 12.0).expect("tiled"));
+    let tiling = tiles::Tiling::new(&sheet, Paper::A4, 12.0).expect("tiled");
+    let mut joined = Vec::new();
+    let mut page = 1;
+    for (row, column) in (0..tiling.rows).flat_map(|r| (0..tiling.columns).map(move |c| (r, c))) {
+        if tiling.is_shown(row, column) {
+            page += 1;
+            let own = tiling.window(row, column);
+            let on_sheet = |(x, y): (f64, f64)| (x - tiles::EDGE + own.x0, y - tiles::EDGE + own.y0);
+            joined.extend(madder(&file, page, DOTS).into_iter().map(on_sheet));
+        }
+    }
+    assert!(one.len() > 4000 && joined.len() > one.len() * 9 / 10, "{} {}", one.len(), joined.len());
+    let cells = |points: &[(f64, f64)]| -> std::collections::BTreeSet<(i64, i64)> {
+        points.iter().map(|(x, y)| ((x * 2.0) as i64, (y * 2.0) as i64)).collect()
+    };
+    for (from, to, what) in [(&one, &joined, "missing from the pages"), (&joined, &one, "only on the pages")] {
+        let there = cells(to);
+        let near = |(x, y): &(i64, i64)| (-1..=1).any(|i| (-1..=1).any(|j| there.contains(&(x + i, y + j))));
+        let alone: Vec<_> = cells(from).into_iter().filter(|c| !near(c)).collect();
+        assert!(alone.is_empty(), "{what}: {:?} half millimetres", &alone[..alone.len().min(5)]);
+    }
+}
+
+/// Other program: `pdfinfo` reads the page size to a thousandth of a point, the title, and no date.
+#[test]
+fn a_pdf_says_what_it_is() {
+    let file = keep("sample.pdf", &pdf::pages(&[sample(), piece()]).expect("drawn"));
+    let out = Command::new("pdfinfo").args(["-f", "1", "-l", "2"]).arg(&file).output().expect("pdfinfo is installed");
+    let words = String::from_utf8_lossy(&out.stdout).into_owned();
+    assert!(words.contains("Whorl and brake of the spinner") && words.contains("Clothwright"), "{words}");
+    assert!(words.contains("595.276 x 841.89") && words.contains("1814.17 x 2097.64"), "{words}");
+    assert!(!words.contains("Date"), "{words}");
+}
+
 #[test]
 fn every_page_carries_its_square() {
     let sheet = piece();
@@ -377,5 +439,55 @@ fn the_hours_run_wide_and_narrow() {
     };
     for (name, sheet) in [("wide", hours::wide(&hours)), ("narrow", hours::narrow(&hours))] {
         keep(&format!("hours-{name}.png"), &png::bytes(&sheet, 130.0, Look::Light).expect("drawn"));
+    }
+}
+
+/// Measures in every position, for the eye.
+#[test]
+fn measures_in_every_position() {
+    let mut sheet = Sheet::new("measures", "Measures", "", 180.0, 120.0);
+    let corners = [(20.0, 60.0), (50.0, 30.0), (80.0, 60.0), (50.0, 90.0)].map(Point::from);
+    sheet.polygon(Fill::Part, Some(Line::Outline), corners);
+    for i in 0..4 {
+        dimension::aligned(&mut sheet, corners[i], corners[(i + 1) % 4], -7.0, "42.4");
+    }
+    dimension::angle(&mut sheet, corners[0], -45.0, 45.0, 14.0, "90°");
+    dimension::angle(&mut sheet, corners[2], 135.0, 225.0, 9.0, "90°");
+    dimension::radius(&mut sheet, (50.0, 60.0), 12.0, -35.0, "R 12");
+    sheet.circle(Line::Detail, (50.0, 60.0), 12.0);
+    let stops: Vec<Point> = [100.0, 103.0, 109.0, 128.0, 160.0].map(|x| Point::new(x, 30.0)).to_vec();
+    sheet.area(Fill::OtherPart, Some(Line::Outline), Rect::new(100.0, 30.0, 160.0, 40.0).to_path(0.1));
+    dimension::chain(&mut sheet, &stops, 20.0, &["3", "6", "19", "32"].map(String::from));
+    dimension::horizontal(&mut sheet, (100.0, 30.0), (160.0, 30.0), 12.0, "60 over all");
+    dimension::vertical(&mut sheet, (160.0, 30.0), (160.0, 40.0), 168.0, "10");
+    dimension::vertical(&mut sheet, (100.0, 40.0), (100.0, 36.0), 94.0, "4");
+    dimension::way(&mut sheet, Line::Curve, (100.0, 60.0), (140.0, 50.0), "warp runs on");
+    dimension::way(&mut sheet, Line::Danger, (140.0, 66.0), (100.0, 66.0), "pull");
+    dimension::shortened(&mut sheet, (100.0, 76.0), (160.0, 76.0));
+    dimension::shortened(&mut sheet, (100.0, 84.0), (160.0, 84.0));
+    dimension::mark(&mut sheet, (150.0, 95.0), (130.0, 80.0), "L12");
+    dimension::leader(&mut sheet, (110.0, 80.0), (100.0, 95.0), &["drill Ø 8,", "both sides"]);
+    dimension::turns(&mut sheet, Line::Danger, (165.0, 60.0), 8.0, -200.0, 60.0);
+    title::legend(&mut sheet, (100.0, 102.0), &[Line::Cut, Line::Seam, Line::Fold, Line::Notch], 2);
+    keep("measures.png", &png::bytes(&sheet, 160.0, Look::Light).expect("drawn"));
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(24))]
+    /// Whatever a person calls a thing, every format holds it and other readers read it.
+    #[test]
+    fn any_words_go_into_any_format(words in "\\PC{0,40}|[\\x00-\\x7f]{0,40}", x in -500.0..500.0f64, turn in -400.0..400.0f64) {
+        let mut sheet = Sheet::new(&words, &words, &words, 120.0, 80.0);
+        sheet.group(&words, Some(&words), Affine::translate((x, 5.0)), |g| {
+            g.words_turned(Type::Figure, Anchor::End, (x, 20.0), turn, words.as_str());
+            g.line(Line::Cut, (0.0, 0.0), (x, turn));
+        });
+        title::head(&mut sheet, &words);
+        for svg in [svg::inline(&sheet), svg::file(&sheet)] {
+            usvg::roxmltree::Document::parse(&svg).expect("sound XML");
+        }
+        pdf::single(&sheet).expect("a PDF");
+        let file = dxf::bytes(&sheet).expect("a DXF");
+        ::dxf::Drawing::load(&mut std::io::Cursor::new(&file)).expect("another reader reads it");
     }
 }

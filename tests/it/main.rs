@@ -6,4 +6,6 @@ mod measure;
 mod plan;
 mod formulas;
 mod published;
+mod log;
+mod wif;
 mod garment;

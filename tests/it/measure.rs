@@ -5,15 +5,15 @@
 //!
 //! Run time of this file in the dev profile: about 10 s on one core.
 
+mod running;
+mod watching;
+
 use clothwright::measure::chance::{Z90, weibull_shape};
 use clothwright::measure::cloth::{ClothPriors, Swatch, cloth};
-use clothwright::measure::evenness::{Bobbin, interleave, share_out};
 use clothwright::measure::fit::{Ask, Reading, Scale, fit};
 use clothwright::measure::links::{HELPS, Tail, Warp, buys, expected_breaks, link_breaks, survival};
 use clothwright::measure::pace::{Day, Left, Session, calendar, left, pace, total};
-use clothwright::measure::runout::{Spinning, Used, spinning, weaving};
 use clothwright::measure::stage::{Batch, keeps};
-use clothwright::measure::watch::{odd_ones, watch};
 use clothwright::measure::yarn::{BreakTest, Skein, TwistTest, count, strength, twist_got, wash_loss};
 use clothwright::measure::{Estimate, Prior, priors};
 use clothwright::units::*;
@@ -383,183 +383,6 @@ fn hours_left_and_the_calendar() {
     }
     hours.check("hours over four steps");
     finish.check("day of finishing");
-}
-
-/// Shares of makers who had enough, among those told about the same chance.
-#[derive(Default)]
-struct Reliability([(u32, u32, f64); 5]);
-
-impl Reliability {
-    fn see(&mut self, chance: f64, enough: bool) {
-        let bin = &mut self.0[((chance * 5.0) as usize).min(4)];
-        bin.0 += 1;
-        bin.1 += u32::from(enough);
-        bin.2 += chance;
-    }
-    fn check(&self, what: &str) {
-        for (n, enough, told) in self.0.iter().filter(|b| b.0 >= 100) {
-            let (told, came) = (told / f64::from(*n), f64::from(*enough) / f64::from(*n));
-            println!("{what}: told {told:.2}, came {came:.2} of {n}");
-            let chance_error = 3.0 * sqrt(told * (1.0 - told) / f64::from(*n));
-            assert!((told - came).abs() < 0.04 + chance_error, "{what}: told {told:.2}, came {came:.2}");
-        }
-        assert!(self.0.iter().filter(|b| b.0 >= 100).count() >= 3, "{what}: chances of too few kinds");
-    }
-}
-
-#[test]
-fn chances_to_finish_come_true() {
-    let (mut spin, mut weave) = (Reliability::default(), Reliability::default());
-    let (mut over, scatter) = (Cover::default(), priors::weft_scatter());
-    let plan = priors::rule_of_thumb(Q::<LinearDensity>::new(80.0, &KTEX));
-    for i in 0..MAKERS {
-        let mut c = Chance::new(10, i);
-        let fig = |m: f64, l: f64, h: f64| [Q::<Ratio>::si(m), Q::si(l), Q::si(h)];
-        let (keep, count) = (fig(0.93, 0.88, 0.98), [52.0, 47.0, 57.5].map(|t| Q::<LinearDensity>::new(t, &TEX)));
-        let estimate_keep = made(keep);
-        let estimate_count = made(count);
-        let need = [5400.0, 5000.0, 5830.0].map(Q::<Length>::si);
-        let (spun, fibre) = (c.between(0.05, 0.25), c.between(0.02, 0.2));
-        let state =
-            Spinning { spun: Q::si(spun), fibre: Q::si(fibre), keeps: &estimate_keep, count: &estimate_count, need };
-        let kept = 0.93 + 0.05 / Z90 * c.normal();
-        let tex = 52e-6 * exp(log(57.5 / 47.0) / 2.0 / Z90 * c.normal());
-        let needed = 5400.0 * exp(log(5830.0 / 5000.0) / 2.0 / Z90 * c.normal());
-        spin.see(spinning(&state).chance.to_si(), (spun + fibre * kept) / tex >= needed);
-
-        // Weaving: own use of weft per length, scattering by tens of centimetres.
-        let (truth, cv) = (c.log_truth(&plan), c.log_truth(&scatter));
-        let use_over =
-            |c: &mut Chance, tens: u32| (0..tens).map(|_| 0.1 * truth * (1.0 + cv * c.normal())).sum::<f64>();
-        let used: Vec<Used> = (0..c.whole(1, 6))
-            .map(|_| {
-                let tens = c.whole(1, 3);
-                Used { weft: Q::si(rounded(use_over(&mut c, tens), 1e-4)), woven: Q::si(0.1 * f64::from(tens)) }
-            })
-            .collect();
-        let tens = c.whole(5, 20);
-        let needed = use_over(&mut c, tens);
-        let left = needed * exp(0.15 * c.normal());
-        let to_weave = [0.1, 0.0999, 0.1001].map(|x| Q::si(x * f64::from(tens)));
-        let found = weaving(Q::si(left), &used, &plan, &scatter, to_weave);
-        weave.see(found.chance.to_si(), left >= needed);
-        over.see(found.over[1].to_si(), found.over[2].to_si(), left - needed);
-    }
-    spin.check("fibre lasts");
-    weave.check("weft lasts");
-    over.check("weft left over");
-}
-
-fn made<D: Dimension>(range: [Q<D>; 3]) -> Estimate<D> {
-    Estimate { middle: range[0], low: range[1], high: range[2], n: 5, prior_weight: 0.2, words: String::new() }
-}
-
-#[test]
-fn false_calls_are_as_rare_as_stated() {
-    for (name, readings) in [(11, 20_u32), (12, 40)] {
-        let (mut odd, mut drift, mut set) = (0, 0, 0);
-        for i in 0..MAKERS {
-            let mut c = Chance::new(name, i);
-            let (level, cv) = (c.between(10.0, 100.0), c.between(0.02, 0.15));
-            let list: Vec<Q<LinearDensity>> = (0..readings).map(|_| Q::si(level * exp(cv * c.normal()))).collect();
-            let seen = watch(&list, Q::si(0.0), readings as usize);
-            odd += u32::from(!seen.odd.is_empty());
-            drift += u32::from(!seen.drifts.is_empty());
-            let logs: Vec<Q<Ratio>> = list.iter().map(|q| Q::si(log(q.to_si()))).collect();
-            set += u32::from(!odd_ones(&logs, 5).is_empty());
-        }
-        let share = |n: u32| f64::from(n) / f64::from(MAKERS);
-        println!(
-            "{readings} readings, nothing wrong: odd {:.3}, drift {:.3}, odd ones {:.3}",
-            share(odd),
-            share(drift),
-            share(set)
-        );
-        for (what, n) in [("odd", odd), ("drift", drift), ("odd ones", set)] {
-            assert!(share(n) < 0.065 && share(n) > 0.02, "{what}: {:.3} of {readings}", share(n));
-        }
-    }
-}
-
-#[test]
-fn faults_are_called_soon_after_they_start() {
-    let (mut called, mut delay, mut odd) = (0_u32, 0, 0);
-    for i in 0..MAKERS {
-        let mut c = Chance::new(13, i);
-        // Eight sound readings, then a creep of half a standard deviation a reading.
-        let creep: Vec<Q<PerLength>> =
-            (0..20).map(|k| Q::si(12.0 * (1.0 + 0.02 * (c.normal() + 0.5 * f64::from((k - 7).max(0)))))).collect();
-        if let Some(d) = watch(&creep, Q::si(0.0), 20).drifts.iter().find(|d| d.noticed >= 8) {
-            called += 1;
-            delay += d.noticed - 8;
-            assert!(d.up);
-        }
-        // One bobbin a third too thick after ten sound ones of 5 % spread.
-        let mut one: Vec<Q<LinearDensity>> = (0..11).map(|_| Q::si(50.0 * (1.0 + 0.05 * c.normal()))).collect();
-        one[10] = Q::si(50.0 * 1.33);
-        odd += u32::from(watch(&one, Q::si(0.0), 20).odd.contains(&10));
-    }
-    let mean = delay as f64 / f64::from(called);
-    println!("creep called in {called} of {MAKERS}, {mean:.1} readings after it began; odd bobbin in {odd}");
-    assert!(f64::from(called) > 0.9 * f64::from(MAKERS) && mean < 7.0);
-    assert!(f64::from(odd) > 0.7 * f64::from(MAKERS));
-}
-
-#[test]
-fn interleaving_is_never_worse_and_mostly_much_better() {
-    let (mut before, mut after) = (0.0, 0.0);
-    for i in 0..300 {
-        let mut c = Chance::new(14, i);
-        let list: Vec<Bobbin> = (0..c.whole(3, 10))
-            .map(|name| Bobbin {
-                name,
-                count: Q::new(52.0 * exp(0.1 * c.normal()), &TEX),
-                length: Q::si(c.between(100.0, 400.0)),
-            })
-            .collect();
-        let order = interleave(&list, Q::si(0.65), 2).expect("some threads");
-        assert!(order.step <= order.step_as_spun);
-        // Every bobbin is used to its last whole thread and no further.
-        for (k, b) in list.iter().enumerate() {
-            assert_eq!(order.threads.iter().filter(|&&t| t == k).count(), (b.length.to_si() / 0.65) as usize);
-        }
-        before += order.step_as_spun.to_si();
-        after += order.step.to_si();
-    }
-    println!("greatest step: as spun {:.1} %, interleaved {:.1} %", before / 3.0, after / 3.0);
-    assert!(after < 0.4 * before, "{after} {before}");
-}
-
-#[test]
-fn the_warp_share_is_the_best_there_is() {
-    // Against every subset of up to ten bobbins.
-    for i in 0..200 {
-        let mut c = Chance::new(15, i);
-        let list: Vec<Bobbin> = (0..c.whole(3, 10))
-            .map(|name| Bobbin {
-                name,
-                count: Q::new(c.between(45.0, 60.0), &TEX),
-                length: Q::si(c.between(100.0, 400.0)),
-            })
-            .collect();
-        let need = c.between(200.0, 900.0);
-        let found = share_out(&list, Q::si(need), Q::si(0.0));
-        let mut best = f64::MAX;
-        for set in 1_u32..1 << list.len() {
-            let chosen: Vec<&Bobbin> = (0..list.len()).filter(|k| set >> k & 1 == 1).map(|k| &list[k]).collect();
-            if chosen.iter().map(|b| b.length.to_si()).sum::<f64>() >= need
-                && !chosen.iter().any(|b| found.aside.contains(b))
-            {
-                let counts = chosen.iter().map(|b| b.count.to_si());
-                best = best.min(counts.clone().fold(f64::MIN, f64::max) - counts.fold(f64::MAX, f64::min));
-            }
-        }
-        if found.warp_full {
-            let got = found.warp.last().unwrap().count.to_si() - found.warp[0].count.to_si();
-            assert!((got - best).abs() < 1e-12, "{got} {best}");
-        }
-        assert_eq!(found.warp.len() + found.weft.len() + found.aside.len(), list.len());
-    }
 }
 
 #[test]

@@ -211,12 +211,12 @@ mod tests {
         assert!((path.crimp() - 0.2092).abs() < 5e-5, "{}", path.crimp());
     }
 
-    /// GATE 2007 Q85: 36s both ways at 28 /cm square has 10 % crimp by the 4/3 rule; the exact geometry gives 9.8 % at 28.3°.
+    /// GATE 2007 Q85: 36s (1/168 in) both ways at 28 /cm square has 10 % crimp by the 4/3 rule; the exact geometry gives 9.8 % at 28.3°.
     #[test]
     fn the_square_cloth_of_36s() {
-        let path = Path::new(10.0 / 28.0, 0.151, 0.302);
-        assert!((path.crimp() - 0.098).abs() < 6e-4, "{}", path.crimp());
-        assert!((path.angle.to_degrees() - 28.3).abs() < 0.06, "{}", path.angle.to_degrees());
+        let path = Path::new(10.0 / 28.0, 25.4 / 168.0, 2.0 * 25.4 / 168.0);
+        assert!((path.crimp() - 0.098).abs() < 5e-5, "{}", path.crimp());
+        assert!((path.angle.to_degrees() - 28.3).abs() < 0.05, "{}", path.angle.to_degrees());
     }
 
     /// Exact heights for a crimp, computed for D = 1 from Peirce's equations: p 1.5, c 5 % has h 0.4628.

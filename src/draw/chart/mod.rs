@@ -4,110 +4,17 @@
 
 use std::ops::RangeInclusive;
 
-use kurbo::{BezPath, Point, Rect, Shape, Vec2};
+use kurbo::{Point, Rect, Shape, Vec2};
 
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Type};
 use crate::draw::text;
 
-/// One axis: its name with unit, its ends, its stops.
-#[derive(Clone, Debug)]
-pub struct Axis {
-    name: String,
-    low: f64,
-    high: f64,
-    /// Stops with their words, or `None` for even steps.
-    stops: Option<Vec<(f64, String)>>,
-    widen: bool,
-}
+mod axis;
+mod clip;
 
-impl Axis {
-    /// From `low` to `high`, widened to whole steps. Ends that are not finite, or the wrong way round, become 0 to 1.
-    pub fn over(name: &str, low: f64, high: f64) -> Self {
-        let sound = low.is_finite() && high.is_finite() && high >= low && (high - low).is_finite();
-        let (low, high) = if sound { (low, high) } else { (0.0, 1.0) };
-        let (low, high) = if high - low > 1e-12 * low.abs().max(high.abs()) { (low, high) } else { around(low) };
-        Axis { name: name.to_string(), low, high, stops: None, widen: true }
-    }
-    /// Exactly from `low` to `high`, steps inside.
-    pub fn exactly(name: &str, low: f64, high: f64) -> Self {
-        Axis { widen: false, ..Axis::over(name, low, high) }
-    }
-    /// As large as all `values` need, zero included where `with_zero`.
-    pub fn of(name: &str, values: impl IntoIterator<Item = f64>, with_zero: bool) -> Self {
-        let start = if with_zero { (0.0, 0.0) } else { (f64::INFINITY, f64::NEG_INFINITY) };
-        let finite = values.into_iter().filter(|v| v.is_finite());
-        let (low, high) = finite.fold(start, |(l, h), v| (f64::min(l, v), f64::max(h, v)));
-        Axis::over(name, low, high)
-    }
-    /// Stops with words of their own, on an axis exactly from `low` to `high`.
-    pub fn named(name: &str, low: f64, high: f64, stops: Vec<(f64, String)>) -> Self {
-        Axis { stops: Some(stops), ..Axis::exactly(name, low, high) }
-    }
-
-    /// Stops at least `least` millimetres apart on `length` millimetres, farther where `room` of their words asks for it;
-    /// the axis widened to them where it may be.
-    fn settle(&mut self, length: f64, least: f64, room: impl Fn(&str) -> f64) -> Vec<(f64, String)> {
-        if let Some(stops) = &self.stops {
-            return stops.iter().filter(|(v, _)| (self.low..=self.high).contains(v)).cloned().collect();
-        }
-        let span = self.high - self.low;
-        let mut step = good_step(span * least / length.max(least));
-        let widest = |step: f64| [self.low, self.high].map(|v| room(&stop_words((v / step).round() * step, step)));
-        while step < span / 2.0 && widest(step).into_iter().fold(0.0, f64::max) > length * step / span {
-            step = good_step(step * 1.01);
-        }
-        if self.widen {
-            self.low = (self.low / step + 1e-9).floor() * step;
-            self.high = (self.high / step - 1e-9).ceil() * step;
-        }
-        let first = (self.low / step - 1e-9).ceil();
-        let count = ((self.high / step + 1e-9).floor() - first).clamp(0.0, 200.0) as usize;
-        (0..=count).map(|i| (first + i as f64) * step).map(|v| (v, stop_words(v, step))).collect()
-    }
-
-    /// Where `value` lies, 0 at the low end and 1 at the high one.
-    fn share(&self, value: f64) -> f64 {
-        (value - self.low) / (self.high - self.low)
-    }
-}
-
-/// A range round a single value.
-fn around(value: f64) -> (f64, f64) {
-    let half = if value == 0.0 { 1.0 } else { value.abs() / 2.0 };
-    (value - half, value + half)
-}
-
-/// The smallest of 1, 2, 5 times a power of ten that is not below `least`.
-fn good_step(least: f64) -> f64 {
-    let mut power = 1.0;
-    while power < least && power < 1e300 {
-        power *= 10.0;
-    }
-    while power / 10.0 >= least && power > 1e-300 {
-        power /= 10.0;
-    }
-    let fits = [power / 5.0, power / 2.0].into_iter().find(|step| *step >= least * (1.0 - 1e-9));
-    fits.unwrap_or(power)
-}
-
-/// A stop's number, with as many decimals as its step needs and a true minus sign.
-fn stop_words(value: f64, step: f64) -> String {
-    let mut decimals = 0;
-    let mut unit = step;
-    while decimals < 9 && (unit - unit.round()).abs() > 1e-6 {
-        unit *= 10.0;
-        decimals += 1;
-    }
-    let size = value.abs();
-    let mut words = format!("{size:.decimals$}");
-    if size >= 10_000.0 {
-        let (whole, rest) = words.split_at(words.find('.').unwrap_or(words.len()));
-        let spaced: Vec<String> =
-            whole.as_bytes().rchunks(3).rev().map(|c| c.iter().map(|b| *b as char).collect()).collect();
-        words = spaced.join("\u{202f}") + rest;
-    }
-    if value < -0.5 * step.min(1e-9) { format!("−{words}") } else { words }
-}
+pub use axis::Axis;
+pub use clip::smooth;
+use clip::{clipped, clipped_area};
 
 #[derive(Clone, Debug)]
 enum Mark {
@@ -458,90 +365,10 @@ pub fn spread(middles: &mut [f64], heights: &[f64], bottom: f64) {
     }
 }
 
-/// The part of a straight line inside a rectangle (Liang and Barsky 1984).
-fn clipped(a: Point, b: Point, area: Rect) -> Option<(Point, Point)> {
-    let way = b - a;
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    let sides = [(-way.x, a.x - area.x0), (way.x, area.x1 - a.x), (-way.y, a.y - area.y0), (way.y, area.y1 - a.y)];
-    for (speed, room) in sides {
-        if speed == 0.0 {
-            if room < 0.0 {
-                return None;
-            }
-        } else if speed < 0.0 {
-            from = from.max(room / speed);
-        } else {
-            to = to.min(room / speed);
-        }
-    }
-    (from <= to).then(|| (a + way * from, a + way * to))
-}
-
-/// A polygon cut to a rectangle (Sutherland and Hodgman 1974).
-fn clipped_area(mut points: Vec<Point>, area: Rect) -> Vec<Point> {
-    let inside: [&dyn Fn(Point) -> f64; 4] =
-        [&|p| p.x - area.x0, &|p| area.x1 - p.x, &|p| p.y - area.y0, &|p| area.y1 - p.y];
-    for room in inside {
-        let whole = std::mem::take(&mut points);
-        for (i, b) in whole.iter().copied().enumerate() {
-            let a = whole[(i + whole.len() - 1) % whole.len()];
-            let (ra, rb) = (room(a), room(b));
-            if (ra < 0.0) != (rb < 0.0) {
-                points.push(a.lerp(b, ra / (ra - rb)));
-            }
-            if rb >= 0.0 {
-                points.push(b);
-            }
-        }
-    }
-    points
-}
-
-/// A smooth path through points (Catmull and Rom 1974), for sketches of curves that are smooth by nature.
-pub fn smooth(points: &[Point]) -> BezPath {
-    let mut path = BezPath::new();
-    let at = |i: usize| points[i.min(points.len() - 1)];
-    for i in 0..points.len() {
-        if i == 0 {
-            path.move_to(at(0));
-            continue;
-        }
-        let (before, a, b, after) = (at(i.saturating_sub(2)), at(i - 1), at(i), at(i + 1));
-        path.curve_to(a + (b - before) / 6.0, b - (after - a) / 6.0, b);
-    }
-    path
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::draw::extent;
-
-    #[test]
-    fn steps_are_one_two_or_five() {
-        for (least, step) in [(0.9, 1.0), (1.1, 2.0), (2.0, 2.0), (2.1, 5.0), (6.0, 10.0), (0.03, 0.05), (320.0, 500.0)]
-        {
-            assert!((good_step(least) - step).abs() < 1e-9 * step, "{least}: {}", good_step(least));
-        }
-        assert_eq!(stop_words(12_500.0, 500.0), "12\u{202f}500");
-        assert_eq!(stop_words(-0.5, 0.25), "−0.50");
-        assert_eq!(stop_words(0.0, 5.0), "0");
-    }
-
-    #[test]
-    fn an_axis_holds_its_values_whatever_they_are() {
-        for (low, high) in
-            [(0.0, 97.0), (-3.0, 3.0), (5.0, 5.0), (1e-7, 3e-7), (f64::NAN, 1.0), (9.0, 1.0), (0.0, 1e18)]
-        {
-            let mut axis = Axis::over("a", low, high);
-            let stops = axis.settle(100.0, 9.0, |words| text::width(Type::Figure, words) + 4.0);
-            assert!((2..=12).contains(&stops.len()), "{low} {high}: {stops:?}");
-            if low.is_finite() && high >= low {
-                let slack = 1e-9 * (axis.high - axis.low);
-                assert!(axis.low <= low + slack && axis.high >= high - slack, "{low} {high}: {axis:?}");
-            }
-        }
-    }
 
     #[test]
     fn everything_stays_in_the_frame() {
@@ -575,18 +402,5 @@ mod tests {
         let mut low = vec![58.0, 59.0];
         spread(&mut low, &[4.0, 4.0], 60.0);
         assert!(low[1] <= 58.0 && low[1] - low[0] >= 4.0 - 1e-9, "{low:?}");
-    }
-
-    /// Identity: a polygon around the rectangle is cut to the rectangle.
-    #[test]
-    fn a_polygon_is_cut_to_the_frame() {
-        let area = Rect::new(0.0, 0.0, 10.0, 5.0);
-        let around =
-            vec![Point::new(-5.0, -5.0), Point::new(20.0, -5.0), Point::new(20.0, 20.0), Point::new(-5.0, 20.0)];
-        let cut = clipped_area(around, area);
-        let mut path = crate::draw::sheet::through(cut);
-        path.close_path();
-        assert!((path.area().abs() - 50.0).abs() < 1e-9);
-        assert_eq!(path.bounding_box(), area);
     }
 }
