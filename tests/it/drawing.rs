@@ -401,6 +401,44 @@ fn tern_bay() -> Flow {
     Flow { title: "From seed cotton to the tee".to_string(), stages, style: Style::Metric }
 }
 
+/// A wool scarf, eight stages with long names, and a step that loses nothing.
+fn scarf() -> Flow {
+    let stage = |name: &str, grams: f64, stuff, symbol, note: &str, step: &str, lost: &str| Stage {
+        name: name.to_string(),
+        mass: Q::new(grams, &G),
+        range: Some((Q::new(grams * 0.85, &G), Q::new(grams * 1.2, &G))),
+        stuff,
+        symbol,
+        note: note.to_string(),
+        step: step.to_string(),
+        lost: lost.to_string(),
+    };
+    let stages = vec![
+        stage(
+            "grease fleece, skirted",
+            330.0,
+            Stuff::Fibre,
+            Symbol::Fleece,
+            "a third of a fleece",
+            "scouring",
+            "grease, suint, dirt",
+        ),
+        stage("clean wool", 205.0, Stuff::Fibre, Symbol::Lint, "", "carding", "noils and second cuts"),
+        stage("rolags", 180.0, Stuff::Fibre, Symbol::Sliver, "", "spinning", "ends"),
+        stage("singles", 172.0, Stuff::Yarn, Symbol::Bobbin, "1.6 km", "plying", ""),
+        stage("two-ply yarn", 172.0, Stuff::Yarn, Symbol::Bobbin, "780 m", "weaving", "loom waste"),
+        stage("cloth", 151.0, Stuff::Cloth, Symbol::Cloth, "", "washing", "what was left of the grease"),
+        stage("scarf", 149.0, Stuff::Cloth, Symbol::Scarf, "30 by 180 cm", "", ""),
+    ];
+    Flow { title: "From fleece to scarf".to_string(), stages, style: Style::Inch }
+}
+
+#[test]
+fn a_long_flow_fits_too() {
+    keep("flow-scarf-wide.png", &png::bytes(&flow::wide(&scarf()), 130.0, Look::Light).expect("drawn"));
+    keep("flow-scarf-narrow.png", &png::bytes(&flow::narrow(&scarf()), 130.0, Look::Light).expect("drawn"));
+}
+
 #[test]
 fn the_flow_runs_wide_and_narrow() {
     for (name, sheet) in [("wide", flow::wide(&tern_bay())), ("narrow", flow::narrow(&tern_bay()))] {

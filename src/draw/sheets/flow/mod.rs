@@ -14,7 +14,7 @@ use crate::units::{Kind, Mass, Q};
 
 mod river;
 
-use river::{BEND, FRINGE, Gate, Plan, Stream, crossings, gates, reach_shape, strand_gap, strands};
+use river::{BEND, FRINGE, Gate, Plan, Stream, crossings, fringe, gates, reach_shape, strand_gap, strands};
 
 /// What a stage is made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -92,7 +92,9 @@ fn share_words(part: f64, whole: f64) -> String {
 fn sentence(flow: &Flow, stages: &[&Stage], masses: &[f64]) -> String {
     let (Some(first), Some(last)) = (stages.first(), stages.last()) else { return String::new() };
     let (from, to) = (masses[0], masses[masses.len() - 1]);
-    format!("Of {} of {} {} becomes the {}.", mass_words(flow, from), first.name, share_words(to, from), last.name)
+    // What stands behind a comma belongs to the label, not into a sentence.
+    let name = first.name.split(',').next().unwrap_or_default();
+    format!("Of {} of {name} {} becomes the {}.", mass_words(flow, from), share_words(to, from), last.name)
 }
 
 /// The whole in words, for those who cannot see it.
@@ -126,8 +128,6 @@ fn river(draw: &mut impl Draw, flow: &Flow, stages: &[&Stage], masses: &[f64], g
 
 /// Width of the words of a stage in the wide picture.
 const BLOCK: f64 = 34.0;
-/// Height of the words above the river in the wide picture.
-const ABOVE: f64 = 21.0;
 
 /// The flow from left to right, for a page or a wide screen.
 pub fn wide(flow: &Flow) -> Sheet {
@@ -139,38 +139,58 @@ pub fn wide(flow: &Flow) -> Sheet {
     }
     let plan = Plan { widest: 46.0, reach: 35.5, lean: 0.16, down: false };
     let gates = gates(&masses, &vec![7.0; masses.len()], plan);
-    let top = gates.iter().map(|g| g.near).fold(0.0, f64::min);
+    let words = |s: &&Stage, m: &f64| stage_words(&mut Vec::new(), flow, s, *m, Point::ZERO, BLOCK - 3.0);
+    let above = stages.iter().zip(&masses).map(|(s, m)| words(s, m)).fold(12.0, f64::max);
+    let top = gates.iter().map(|g| g.near).fold(0.0, f64::min) - above - 4.0;
     river(&mut sheet, flow, &stages, &masses, &gates, plan);
-    ending(&mut sheet, &stages, &gates, plan, 24.0);
+    ending(&mut sheet, &stages, &gates, plan, 22.0);
     for (i, stage) in stages.iter().enumerate() {
         let x = gates[i].along;
-        let (upper, lower) = (top - 3.0, gates[i].near + gates[i].wide);
-        sheet.line(Line::Dimension, (x, upper - ABOVE + 2.0), (x, lower));
-        stage_words(&mut sheet, flow, stage, masses[i], Point::new(x + 1.6, upper - ABOVE + 2.0), BLOCK - 3.0);
+        sheet.line(Line::Dimension, (x, top), (x, gates[i].near + gates[i].wide));
+        stage_words(&mut sheet, flow, stage, masses[i], Point::new(x + 1.6, top), BLOCK - 3.0);
     }
+    let right = gates[gates.len() - 1].along + BLOCK;
+    let mut used = 0.0_f64;
     for (i, pair) in gates.windows(2).enumerate() {
         if let Some(stream) = Stream::between(pair[0], pair[1], plan) {
             let x = stream.end(plan).x - stream.wide / 2.0;
             let y = stream.end(plan).y + FRINGE + 1.0;
             let room = (pair[1].along + pair[1].lead + BEND - x - 2.5).clamp(24.0, 40.0);
-            loss_words(&mut sheet, flow, &stages, &masses, i, Point::new(x, y), room);
+            let below = loss_words(&mut sheet, flow, &stages, &masses, i, Point::new(x, y), room);
+            used = if x + room > right - CLOSING { used.max(below) } else { used };
         }
     }
-    let whole = sentence(flow, &stages, &masses);
-    let right = gates[gates.len() - 1].along + BLOCK;
     let foot = extent::of(&sheet.items).map_or(0.0, |e| e.y1);
-    closing_words(&mut sheet, &whole, Point::new(right, foot), 62.0);
+    closing_words(&mut sheet, &sentence(flow, &stages, &masses), (right, foot), used + 4.0);
     extent::fitted(sheet, 4.0)
 }
 
-/// The sentence that sums it up, in serifs, set from the right.
-fn closing_words(sheet: &mut Sheet, words: &str, bottom_right: Point, wide: f64) {
-    let lines = text::wrap(Type::Heading, words, wide);
-    let count = lines.len() as f64;
+/// Width for the sentence that sums it up.
+const CLOSING: f64 = 64.0;
+
+/// The sentence that sums it up, in serifs, set from the right: its foot at `corner` or lower, its head not above `top`.
+fn closing_words(sheet: &mut Sheet, words: &str, (right, foot): (f64, f64), top: f64) {
+    let lines = balanced(words, CLOSING);
+    let high = text::leading(Type::Heading);
+    let top = top.max(foot - lines.len() as f64 * high);
     for (i, line) in lines.into_iter().enumerate() {
-        let y = bottom_right.y - (count - i as f64) * text::leading(Type::Heading);
-        sheet.words(Type::Heading, Anchor::End, (bottom_right.x, text::base(Type::Heading, y)), line);
+        sheet.words(Type::Heading, Anchor::End, (right, text::base(Type::Heading, top + i as f64 * high)), line);
     }
+}
+
+/// Words broken into as few lines as `wide` allows, all about as long as each other.
+fn balanced(words: &str, wide: f64) -> Vec<String> {
+    let mut lines = text::wrap(Type::Heading, words, wide);
+    let mut narrower = wide - 2.0;
+    while narrower > 10.0 {
+        let tried = text::wrap(Type::Heading, words, narrower);
+        if tried.len() > lines.len() {
+            break;
+        }
+        lines = tried;
+        narrower -= 2.0;
+    }
+    lines
 }
 
 /// A sheet that says that there is nothing to draw.
@@ -179,15 +199,16 @@ fn nothing(mut sheet: Sheet) -> Sheet {
     sheet
 }
 
-/// The river's last stretch, into the picture of what it was all for.
+/// The river's last stretch, cut off with a fringe, and behind it the picture of what it was all for.
 fn ending(draw: &mut impl Draw, stages: &[&Stage], gates: &[Gate], plan: Plan, side: f64) {
     let (Some(last), Some(gate)) = (stages.last(), gates.last()) else { return };
-    let (from, middle) = (Gate { lead: 0.0, ..*gate }, gate.near + gate.wide / 2.0);
-    let ahead = if plan.down { 14.0 } else { 5.0 };
-    let end = Gate { along: gate.along + ahead + side * 0.4, ..from };
+    let from = Gate { lead: 0.0, ..*gate };
+    let end = Gate { along: gate.along + if plan.down { 13.0 } else { 7.0 }, ..from };
     draw.area(last.stuff.fill(), None, reach_shape(from, end, plan));
     crossings(draw, last.stuff, from, end, plan);
-    let centre = plan.at(gate.along + ahead + side / 2.0, middle);
+    fringe(draw, from, end, plan);
+    let least = if plan.down { side / 2.0 - 1.0 } else { side / 2.0 - 6.0 };
+    let centre = plan.at(end.along + FRINGE + 1.4 + side / 2.0, gate.near + (gate.wide / 2.0).max(least));
     symbol(draw, last.symbol, last.stuff.fill(), centre, side);
 }
 
@@ -197,10 +218,9 @@ fn stage_words(sheet: &mut impl Draw, flow: &Flow, stage: &Stage, mass: f64, at:
     symbol(sheet, stage.symbol, stage.stuff.fill(), at + Vec2::new(icon / 2.0, icon / 2.0), icon);
     let words = at + Vec2::new(icon + 1.4, 0.0);
     let room = wide - icon - 1.4;
-    let name = text::shortened(Type::Small, &stage.name, room);
-    sheet.words(Type::Small, Anchor::Start, (words.x, text::base(Type::Small, at.y - 0.4)), name);
-    sheet.words(Type::Heading, Anchor::Start, (words.x, at.y + 7.9), mass_words(flow, mass));
-    let mut y = at.y + 9.6;
+    let below = text::paragraph(sheet, Type::Small, (words.x, at.y - 0.4), room, &stage.name);
+    sheet.words(Type::Heading, Anchor::Start, (words.x, below + 4.6), mass_words(flow, mass));
+    let mut y = below + 6.3;
     if let Some((low, high)) = stage.range {
         let words = range_words(flow, low.to_si(), high.to_si());
         y = text::paragraph(sheet, Type::Note, (at.x, y), wide, &words);
@@ -209,12 +229,20 @@ fn stage_words(sheet: &mut impl Draw, flow: &Flow, stage: &Stage, mass: f64, at:
 }
 
 /// What is lost at the step after stage `i`, in a column `wide` wide below `at`.
-fn loss_words(sheet: &mut impl Draw, flow: &Flow, stages: &[&Stage], masses: &[f64], i: usize, at: Point, wide: f64) {
+fn loss_words(
+    sheet: &mut impl Draw,
+    flow: &Flow,
+    stages: &[&Stage],
+    masses: &[f64],
+    i: usize,
+    at: Point,
+    wide: f64,
+) -> f64 {
     let lost = masses[i] - masses[i + 1];
     let mut y = text::paragraph(sheet, Type::Label, at, wide, &stages[i].step);
     let words = format!("{} {}", mass_words(flow, lost), stages[i].lost);
     y = text::paragraph(sheet, Type::Small, (at.x, y), wide, words.trim());
-    text::paragraph(sheet, Type::Note, (at.x, y), wide, &format!("keeps {}", share_words(masses[i + 1], masses[i])));
+    text::paragraph(sheet, Type::Note, (at.x, y), wide, &format!("keeps {}", share_words(masses[i + 1], masses[i])))
 }
 
 /// Height of a stage's words in the narrow picture, where the river beside them leaves the least room.
@@ -237,7 +265,7 @@ pub fn narrow(flow: &Flow) -> Sheet {
     let leads: Vec<f64> = stages.iter().zip(&masses).map(|(s, m)| words_height(flow, s, *m) + 1.6).collect();
     let gates = gates(&masses, &leads, plan);
     river(&mut sheet, flow, &stages, &masses, &gates, plan);
-    ending(&mut sheet, &stages, &gates, plan, 17.0);
+    ending(&mut sheet, &stages, &gates, plan, 18.0);
     for (i, stage) in stages.iter().enumerate() {
         let (y, inner) = (gates[i].along, gates[i].near + gates[i].wide);
         sheet.line(Line::Dimension, (gates[i].near, y), (PHONE - 8.0, y));
@@ -253,7 +281,10 @@ pub fn narrow(flow: &Flow) -> Sheet {
         }
     }
     let foot = extent::of(&sheet.items).map_or(0.0, |e| e.y1);
-    text::paragraph(&mut sheet, Type::Heading, (0.0, foot + 3.0), PHONE - 8.0, &sentence(flow, &stages, &masses));
+    for (i, line) in balanced(&sentence(flow, &stages, &masses), PHONE - 8.0).into_iter().enumerate() {
+        let y = foot + 3.0 + i as f64 * text::leading(Type::Heading);
+        sheet.words(Type::Heading, Anchor::Start, (0.0, text::base(Type::Heading, y)), line);
+    }
     extent::fitted(sheet, 4.0)
 }
 

@@ -56,8 +56,12 @@ pub(super) fn gates(masses: &[f64], leads: &[f64], plan: Plan) -> Vec<Gate> {
             None => Gate { along: 0.0, near: 0.0, wide, lead: *lead },
             Some(last) => {
                 let lost = (last.wide - wide).max(0.0);
-                // Beside a stream that runs off to the right its three lines of words need room as well.
-                let room = if plan.down { lost.max(lost / 2.0 + 7.0) + 3.5 } else { lost + 3.0 };
+                // Beside a stream that runs off to the right its lines of words need room as well.
+                let room = match plan.down {
+                    true if lost <= LEAST * plan.widest => 3.0 - BEND,
+                    true => lost.max(lost / 2.0 + 7.0) + 3.5,
+                    false => lost + 3.0,
+                };
                 let along = last.along + plan.reach.max(last.lead + BEND + room);
                 Gate { along, near: last.near - plan.lean * lost, wide, lead: *lead }
             }
@@ -228,6 +232,19 @@ fn strand(draw: &mut impl Draw, stages: &[&Stage], gates: &[Gate], plan: Plan, o
     if points.len() > 1 {
         draw.path(Line::Hatch, smooth(&points));
     }
+}
+
+/// Strands that run on to the end of the river and hang out of it.
+pub(super) fn fringe(draw: &mut impl Draw, from: Gate, end: Gate, plan: Plan) {
+    let apart = strand_gap(plan);
+    let mut lines = BezPath::new();
+    let count = (from.wide / apart - 0.5).ceil().max(0.0) as usize;
+    for n in 0..count {
+        let across = from.near + (n as f64 + 0.5) * apart;
+        lines.move_to(plan.at(from.along, across));
+        lines.line_to(plan.at(end.along + FRINGE * (0.6 + 0.4 * libm::sin(n as f64 * 5.1)), across));
+    }
+    draw.path(Line::Hatch, lines);
 }
 
 /// The twist of each yarn, or the picks of cloth, across the river between two gates.
