@@ -3,6 +3,7 @@
 //! positive. Knows no garment and no machine. The side-of-line test is exact, so a verdict never depends on rounding;
 //! booleans and wide offsets come from `i_overlay` behind [`offset`] alone.
 
+mod deepest;
 mod flatten;
 mod inset;
 pub mod offset;
@@ -10,6 +11,7 @@ mod outline;
 mod side;
 mod touch;
 
+pub use deepest::deepest;
 pub use flatten::{FLATTEN, flatten};
 pub use inset::inset;
 pub use kurbo::{Point, Rect, Vec2};

@@ -1,5 +1,6 @@
 //! All integration tests in one binary: one link, one start.
 mod drawing;
+mod lay;
 mod nest;
 mod cloth;
 mod measure;

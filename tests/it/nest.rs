@@ -6,11 +6,11 @@ use clothwright::nest::{self, Budget, Fault, Job, Layout, Piece, Turn, Turns, Zo
 use proptest::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
 
-fn rectangle(along: f64, across: f64) -> Vec<Point> {
+pub fn rectangle(along: f64, across: f64) -> Vec<Point> {
     geom::rectangle(Rect::new(0.0, 0.0, along, across))
 }
 
-fn budget(evaluations: u64) -> Budget {
+pub fn budget(evaluations: u64) -> Budget {
     Budget { evaluations, workers: 2, seed: 1 }
 }
 
@@ -56,7 +56,7 @@ fn flat(svg: &str) -> Vec<Point> {
 }
 
 /// Two bodies, two sleeves, a facing and a pocket.
-fn tee() -> Vec<Piece> {
+pub fn tee() -> Vec<Piece> {
     let twice = |outline| Piece { how_many: 2, ..Piece::new(outline) };
     vec![
         Piece::new(body(700.0, 295.0, 100.0)),

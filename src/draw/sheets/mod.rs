@@ -3,3 +3,5 @@
 pub mod flow;
 pub mod hours;
 pub mod symbols;
+pub mod lay;
+pub mod widths;
