@@ -13,6 +13,7 @@ pub mod refused;
 pub mod picture;
 pub mod sheet;
 pub mod sheets;
+pub mod solid;
 pub mod style;
 pub mod svg;
 pub mod table;

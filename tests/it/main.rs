@@ -10,3 +10,4 @@ mod published;
 mod log;
 mod wif;
 mod garment;
+mod machine;

@@ -29,7 +29,7 @@ pub(super) struct Bench {
 }
 
 /// Knapsack cells after which no further improvement is looked for: some seconds of work.
-const MOST_CELLS: u64 = 1_500_000_000;
+const MOST_CELLS: u64 = 300_000_000;
 
 fn common(a: usize, b: usize) -> usize {
     if b == 0 { a } else { common(b, a % b) }

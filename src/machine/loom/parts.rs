@@ -184,7 +184,7 @@ fn warp_gear(loom: &Loom) -> Vec<Piece> {
     let wide = loom.wish.weaving_width.get(&MM) + 20.0;
     let rod = |d: f64| Stuff::Rod { diameter: d, long: wide };
     let turns = loom.wish.warp_length.get(&MM) / (PI * (loom.layout.beam + loom.layout.roll) / 2.0);
-    let sticks = (4.0 * turns).ceil().clamp(4.0, 60.0) as u32;
+    let sticks = (turns + 4.0).ceil().clamp(5.0, 40.0) as u32;
     let cords = (loom.wish.weaving_width.get(&MM) / 100.0).ceil() as u32 + 1;
     vec![
         m.wood("C1", "apron rod", rod(12.0), 4, "two to each beam: one in the cords' loops, one that takes the warp"),
@@ -194,7 +194,7 @@ fn warp_gear(loom: &Loom) -> Vec<Piece> {
             "roll stick",
             rod(8.0),
             sticks,
-            "between the layers on the warp beam, four to a turn; or strong paper",
+            "between the layers on the warp beam: four in the first turn, then one a turn; or strong paper",
         ),
         Piece {
             mark: "C4".into(),

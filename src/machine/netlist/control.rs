@@ -99,7 +99,7 @@ fn turn_by_relay(n: &mut Netlist) {
         ["0", "5", "8", "12", "13", "14", "15"].map(|name| n.net(name));
     n.add(
         "A1",
-        "speed control, pulse width, with an enable wire and no current-carrying knob",
+        "speed control, pulse width, with an enable wire",
         Kind::Chopper { plus: go, minus, out_plus, out_minus, enable },
     );
     n.add("V5", "suppression diode over the motor lines, fast", Kind::Diode { anode: out_minus, cathode: out_plus });

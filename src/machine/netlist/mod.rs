@@ -286,7 +286,10 @@ impl Netlist {
     /// What the motor does.
     pub fn runs(&self, joined: &Joined) -> Runs {
         let (Some((plus, minus)), Some((a, b))) = (self.supply(), self.motor()) else { return Runs::Still };
-        if joined.same(a, plus) && joined.same(b, minus) {
+        if joined.same(plus, minus) {
+            // Bridged: no voltage is left.
+            Runs::Still
+        } else if joined.same(a, plus) && joined.same(b, minus) {
             Runs::Z
         } else if joined.same(b, plus) && joined.same(a, minus) {
             Runs::S

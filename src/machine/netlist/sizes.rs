@@ -161,7 +161,10 @@ pub fn buy(net: &Netlist, load: &Load, sizes: &Sizes) -> Vec<Buy> {
     let gauge = sizes.awg.map_or(String::new(), |n| format!(" (AWG {n})"));
     out.push(Buy {
         mark: "W".into(),
-        words: format!("stranded copper wire, PVC, {}{gauge}, red, black, blue, green/yellow", sizes.wire.name),
+        words: format!(
+            "stranded copper wire, PVC, {}{gauge}, red, black, blue, green/yellow",
+            sizes.wire.name.replace("mm2", "mm²")
+        ),
         how_many: 1,
     });
     out.push(Buy {
@@ -177,15 +180,23 @@ pub fn buy(net: &Netlist, load: &Load, sizes: &Sizes) -> Vec<Buy> {
     out
 }
 
+fn contacts(single: usize, over: usize) -> String {
+    let many = |n: usize, what: &str| format!("{n} {what} contact{}", if n == 1 { "" } else { "s" });
+    match (single, over) {
+        (n, 0) => many(n, "plain"),
+        (0, n) => many(n, "change-over") + ", break before make",
+        (a, b) => format!("{} and {}, break before make", many(a, "plain"), many(b, "change-over")),
+    }
+}
+
 fn relay_words(net: &Netlist, mark: &str, volts: f64, fuse: f64) -> String {
     let of = |pick: fn(&Kind) -> bool| net.parts.iter().filter(|p| p.mark == mark && pick(&p.kind)).count();
     let (makes, overs) =
         (of(|k| matches!(k, Kind::Make { .. } | Kind::Break { .. })), of(|k| matches!(k, Kind::Over { .. })));
     let slow = if mark == "K4" { "off-delay relay, set to the run-down time" } else { "relay" };
     format!(
-        "{slow}, coil {volts:.0} V direct current, {} contacts ({} change-over) for at least {fuse} A direct current, break before make",
-        makes + overs,
-        overs
+        "{slow}, coil {volts:.0} V direct current, {}, for at least {fuse} A direct current",
+        contacts(makes, overs)
     )
 }
 
@@ -215,7 +226,9 @@ mod tests {
         let list = buy(&net, &tern_bay(), &sizes);
         assert!(list.iter().any(|b| b.mark == "F1" && b.words.contains("0.5 A")));
         assert_eq!(list.iter().filter(|b| b.mark == "K3").count(), 1);
-        assert!(list.iter().any(|b| b.mark == "K3" && b.words.contains("3 contacts (2 change-over)")));
+        assert!(list.iter().any(
+            |b| b.mark == "K3" && b.words.contains("1 plain contact and 2 change-over contacts, break before make")
+        ));
     }
 
     #[test]

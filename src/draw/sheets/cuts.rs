@@ -1,0 +1,197 @@
+//! Every board and rod with its cuts, the bound no cutting can beat, and the shopping list.
+
+use kurbo::{Rect, Shape};
+
+use crate::draw::caution::{self, Hazard};
+use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
+use crate::draw::table::{Align, Column, Table};
+use crate::draw::text;
+use crate::draw::title::{self, MARGIN, Paper};
+use crate::machine::cutting::{Board, Counted};
+use crate::machine::shopping::{Job, Shopping};
+use crate::units::{KG, MM};
+
+/// Height of a drawn board and of a job's heading.
+const BOARD: f64 = 7.0;
+const ROW: f64 = 15.0;
+const HEAD: f64 = 13.0;
+
+/// Cutting pages, then the shopping list.
+pub fn sheets(shopping: &Shopping) -> Vec<Sheet> {
+    let mut pages = Pages { out: Vec::new(), y: f64::INFINITY };
+    for job in &shopping.jobs {
+        pages.job(job);
+    }
+    pages.finish();
+    pages.out.extend(buy(shopping));
+    pages.out
+}
+
+struct Pages {
+    out: Vec<Sheet>,
+    y: f64,
+}
+
+impl Pages {
+    fn bottom() -> f64 {
+        Paper::A4.size().1 - MARGIN - title::FOOT - 2.0
+    }
+    /// The page with room for `high` more, a new one if need be.
+    fn room(&mut self, high: f64) -> &mut Sheet {
+        if self.y + high > Self::bottom() || self.out.is_empty() {
+            let n = self.out.len() + 1;
+            let name = if n == 1 { "cuts".to_string() } else { format!("cuts-{n}") };
+            let describe = "Boards and rods with their cuts drawn to scale along their length.";
+            let mut s = title::page(Paper::A4, &name, "Cut these boards and rods", describe);
+            let lead = "Saw from left to right. Measure each piece from the last cut, not all from the end: the kerf is counted.";
+            self.y = title::head(&mut s, lead);
+            self.out.push(s);
+        }
+        let last = self.out.len() - 1;
+        &mut self.out[last]
+    }
+    fn job(&mut self, job: &Job) {
+        let patterns = job.patterns();
+        self.room(HEAD + ROW);
+        let y = self.y;
+        let s = self.room(0.0);
+        s.words(Type::Strong, Anchor::Start, (MARGIN, text::base(Type::Strong, y)), job.title.clone());
+        s.words(Type::Small, Anchor::Start, (MARGIN, text::base(Type::Small, y + 4.8)), proof(job));
+        self.y += HEAD;
+        let longest = job.stock.iter().map(|b| b.length.get(&MM)).fold(1.0, f64::max);
+        for (n, board) in patterns {
+            self.room(ROW);
+            let y = self.y;
+            draw_board(self.room(0.0), y, job, (n, board), longest);
+            self.y += ROW;
+        }
+        self.y += 2.0;
+    }
+    fn finish(&mut self) {
+        let hazards = [Hazard::Blades, Hazard::Dust];
+        let high = caution::height(190.0, &hazards);
+        self.room(high);
+        let y = self.y;
+        caution::draw(self.room(0.0), (MARGIN, y), 190.0, &hazards);
+        self.out.iter_mut().for_each(|s| title::foot(s, ""));
+    }
+}
+
+/// What the answer is, what the everyday rule would take, and the bound.
+fn proof(job: &Job) -> String {
+    let c = &job.cutting;
+    let (unit, digits) = match c.counted {
+        Counted::Boards => ("boards", 0),
+        Counted::Metres => ("m of it", 1),
+        Counted::Price => ("in money", 2),
+    };
+    let standing = if c.is_proved() { "no cutting needs less" } else { "the least is not proved" };
+    let missing: u32 = c.missing.iter().map(|m| m.1).sum();
+    let short = if missing > 0 { format!("; NO BOARD for {missing} pieces") } else { String::new() };
+    format!(
+        "{:.digits$} {unit}; bound {:.2}: {standing}. Longest-first would take {:.digits$}. Kerf {:.1} mm, {:.0} mm trimmed from each end{short}.",
+        c.cost,
+        c.bound,
+        c.plain_rule,
+        job.saw.kerf.get(&MM),
+        job.saw.trim.get(&MM)
+    )
+}
+
+fn draw_board(s: &mut Sheet, y: f64, job: &Job, (n, board): (u32, &Board), longest: f64) {
+    let room = s.width - 2.0 * MARGIN - 30.0;
+    let (x0, scale) = (MARGIN + 28.0, room / longest);
+    let stock = &job.stock[board.stock];
+    let long = stock.length.get(&MM);
+    s.words(Type::Strong, Anchor::End, (x0 - 3.0, y + 3.6), format!("{n} ×"));
+    s.words(Type::Note, Anchor::End, (x0 - 3.0, y + 7.4), stock.name.clone());
+    s.area(Fill::Loss, Some(Line::Outline), Rect::new(x0, y, x0 + long * scale, y + BOARD).to_path(0.1));
+    let (kerf, trim) = (job.saw.kerf.get(&MM), job.saw.trim.get(&MM));
+    let mut at = trim;
+    for cut in &board.cuts {
+        let piece = &job.pieces[*cut];
+        let length = piece.length.get(&MM);
+        let r = Rect::new(x0 + at * scale, y, x0 + (at + length) * scale, y + BOARD);
+        s.area(Fill::Part, Some(Line::Detail), r.to_path(0.1));
+        if r.width() > text::width(Type::Strong, &piece.mark) + 0.6 {
+            s.words(Type::Strong, Anchor::Middle, (r.center().x, r.center().y + 1.2), piece.mark.clone());
+        }
+        let words = format!("{length:.0}");
+        if r.width() > text::width(Type::Figure, &words) + 1.0 {
+            s.words(Type::Figure, Anchor::Middle, (r.center().x, y + BOARD + 3.6), words);
+        }
+        at += length + kerf;
+        s.line(Line::Cut, (r.x1 + kerf * scale / 2.0, y - 1.0), (r.x1 + kerf * scale / 2.0, y + BOARD + 1.0));
+    }
+    let left = board.offcut.get(&MM);
+    if left * scale > 12.0 {
+        let x = x0 + (long - trim - left / 2.0) * scale;
+        s.words(Type::Note, Anchor::Middle, (x, y + BOARD + 3.6), format!("{left:.0} left"));
+    }
+}
+
+fn buy(shopping: &Shopping) -> Vec<Sheet> {
+    let money = shopping.total.as_ref().map(|t| t.1.clone());
+    let mut table = Table::new(vec![
+        Column::new("mark", 14.0, Align::Start),
+        Column::new("what", 124.0, Align::Start),
+        Column::new("how many", 18.0, Align::Middle),
+        Column::new("kg", 14.0, Align::Point),
+        Column::new(money.as_deref().unwrap_or("price"), 20.0, Align::Point),
+    ]);
+    for line in &shopping.lines {
+        let kg = line.mass.get(&KG);
+        table.row([
+            line.mark.clone(),
+            line.words.clone(),
+            line.how_many.to_string(),
+            if kg > 0.005 { format!("{kg:.2}") } else { String::new() },
+            line.price.map_or(String::new(), |p| format!("{p:.2}")),
+        ]);
+    }
+    let kg: f64 = shopping.lines.iter().map(|l| l.mass.get(&KG)).sum();
+    let sum = shopping.total.as_ref().map_or(String::new(), |(sum, _)| format!("{sum:.2}"));
+    table.total(["", "all", "", &format!("{kg:.1}"), &sum]);
+    let describe = "What to buy: boards, rods, sheets and bought parts, with mass and price.";
+    let (_, tall) = Paper::A4.size();
+    (table.split(tall - 60.0).iter().enumerate())
+        .map(|(i, part)| {
+            let name = if i == 0 { "shopping".to_string() } else { format!("shopping-{}", i + 1) };
+            let mut s = title::page(Paper::A4, &name, "Buy or find this", describe);
+            let top = title::head(
+                &mut s,
+                "Mass counts whole boards as bought. Choose straight, dry, knot-free boards for beams, bars and rails.",
+            );
+            part.draw(&mut s, (MARGIN, top));
+            title::foot(&mut s, "");
+            s
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::extent;
+    use crate::machine::loom::{design, tests::tern_bay};
+    use crate::machine::shopping::{Terms, list};
+    use crate::trade::stock::System;
+
+    #[test]
+    fn every_board_is_drawn_inside_the_paper() {
+        let loom = design(&tern_bay()).unwrap();
+        let shopping = list(&loom.parts, &Terms::plain(System::Metric)).unwrap();
+        let all = sheets(&shopping);
+        let mut boards = 0;
+        for sheet in &all {
+            let e = extent::of(&sheet.items).unwrap();
+            assert!(e.x0 > 4.0 && e.x1 < sheet.width - 4.0 && e.y1 < sheet.height - 4.0, "{} {e:?}", sheet.name);
+            extent::walk(&sheet.items, &mut |seen| {
+                if let extent::Seen::Words { text, .. } = seen {
+                    boards += text.strip_suffix(" ×").and_then(|n| n.parse::<usize>().ok()).unwrap_or(0);
+                }
+            });
+        }
+        assert_eq!(boards, shopping.jobs.iter().map(|j| j.cutting.boards.len()).sum::<usize>());
+    }
+}
