@@ -1,7 +1,7 @@
 //! Fibres: what a plan may say for `fibre.kind`, and what the trade knows of each. A row is a middle and a usual range with its source;
 //! a maker's own measurement replaces it.
 
-use super::{Fact, fact};
+use super::{Fact, Line, fact};
 use crate::formulas::registry::Evidence::{Derived, Memory, Practice, Published};
 use crate::units::*;
 
@@ -35,7 +35,11 @@ pub struct Fibre {
     pub fineness: Fineness,
     pub length: Fact<Length>,
     pub tenacity: Fact<Tenacity>,
+    /// Stretch at which one fibre breaks; a yarn of it breaks at [`Fibre::yarn_extension`].
+    pub extension: Fact<Ratio>,
     pub yarn_extension: Fact<Ratio>,
+    /// Water over dry mass at which the trade invoices it.
+    pub regain: Fact<Ratio>,
     /// Constant of the least unevenness; flax, whose strands split, has none.
     pub limit: Option<Fact<Ratio>>,
     pub realised: Fact<Ratio>,
@@ -70,6 +74,13 @@ pub enum Twist {
 }
 
 impl Twist {
+    /// Its facts, one or one a staple class.
+    pub fn all(&self) -> impl Iterator<Item = &Fact<TwistFactor>> {
+        match self {
+            Twist::One(fact) => std::slice::from_ref(fact).iter(),
+            Twist::ByStaple(classes) => classes.iter(),
+        }
+    }
     /// The usual multiplier for a staple. Classes: short to 25.4 mm, long from 29 mm.
     pub fn at(&self, staple: Q<Length>) -> &Fact<TwistFactor> {
         match self {
@@ -106,6 +117,7 @@ const fn cotton(
     fineness: Fact<Micronaire>,
     length: Fact<Length>,
     tenacity: Fact<Tenacity>,
+    extension: Fact<Ratio>,
     realised: Fact<Ratio>,
     ginning: Fact<Ratio>,
 ) -> Fibre {
@@ -116,7 +128,9 @@ const fn cotton(
         fineness: Fineness::Micronaire(fineness),
         length,
         tenacity,
+        extension,
         yarn_extension: fact(6.5, 5.6, 8.0, &PERCENT, Published, "hpttf", "Table 7.3, ring carded elongation"),
+        regain: fact(8.5, 7.0, 8.5, &PERCENT, Published, "astm-d1909", "cotton; 7.0 in older editions"),
         limit: Some(fact(106.0, 106.0, 106.0, &ONE, Published, "gate", "2006 Q43 (Martindale 1945)")),
         realised,
         hand_share: fact(
@@ -165,6 +179,7 @@ const fn wool(
     diameter: Fact<Length>,
     length: Fact<Length>,
     tenacity: Fact<Tenacity>,
+    extension: Fact<Ratio>,
     scouring: Fact<Ratio>,
 ) -> Fibre {
     Fibre {
@@ -174,7 +189,9 @@ const fn wool(
         fineness: Fineness::Diameter(diameter),
         length,
         tenacity,
+        extension,
         yarn_extension: fact(15.0, 10.0, 25.0, &PERCENT, Memory, "practice", "worsted and woollen yarn"),
+        regain: fact(13.6, 13.0, 18.25, &PERCENT, Published, "astm-d1909", "wool; yarn trades from 13 to 18.25"),
         limit: Some(fact(112.0, 112.0, 112.0, &ONE, Memory, "martindale-1945", "wool")),
         realised: fact(50.0, 42.0, 58.0, &PERCENT, Memory, "practice", "worsted yarn near 6 cN/tex"),
         hand_share: fact(75.0, 60.0, 90.0, &PERCENT, Memory, "practice", "long fibre forgives; no norm found"),
@@ -232,6 +249,8 @@ const fn flax(
         )),
         length,
         tenacity: fact(54.0, 45.0, 60.0, &CN_TEX, Published, "morton-hearle", "Table 13.1, flax"),
+        extension: fact(3.0, 2.5, 3.3, &PERCENT, Published, "morton-hearle", "Table 13.1, flax 3.0 %"),
+        regain: fact(12.0, 8.75, 12.0, &PERCENT, Published, "astm-d1909", "flax; 8.75 in older editions"),
         yarn_extension: fact(
             2.5,
             2.0,
@@ -280,9 +299,18 @@ const fn flax(
 pub static ALL: &[Fibre] = &[
     cotton(
         "upland cotton",
-        fact(4.3, 3.7, 4.9, &MIC, Published, "klein-manual", "specification of fineness, medium"),
-        fact(27.0, 24.0, 30.0, &MM, Published, "definetextile", "medium staple"),
+        fact(4.3, 4.0, 4.9, &MIC, Published, "klein-manual", "specification of fineness, medium 4.0 to 4.9"),
+        fact(
+            27.0,
+            25.4,
+            29.0,
+            &MM,
+            Published,
+            "definetextile",
+            "medium staple, between short (1 in) and long (1.16 in)",
+        ),
         fact(32.0, 28.0, 36.0, &CN_TEX, Published, "morton-hearle", "Table 13.1, Uppers"),
+        fact(7.1, 6.0, 8.0, &PERCENT, Published, "morton-hearle", "Table 13.1, Uppers 7.1 %"),
         fact(53.0, 46.0, 60.0, &PERCENT, Derived, "hpttf", "Table 7.3, 17 cN/tex, over morton-hearle 32"),
         fact(35.0, 30.0, 40.0, &PERCENT, Published, "msu-bolls", "lint 35 %; modern 35 to 42"),
     ),
@@ -291,6 +319,7 @@ pub static ALL: &[Fibre] = &[
         fact(3.3, 2.8, 3.8, &MIC, Published, "klein-manual", "specification of fineness, fine"),
         fact(36.0, 33.0, 40.0, &MM, Published, "chattopadhyay", "finest charkha counts"),
         fact(45.0, 40.0, 50.0, &CN_TEX, Published, "morton-hearle", "Table 13.1, St Vincent"),
+        fact(6.8, 6.0, 7.5, &PERCENT, Published, "morton-hearle", "Table 13.1, St Vincent 6.8 %"),
         fact(53.0, 46.0, 60.0, &PERCENT, Derived, "hpttf", "as upland: no figure of its own"),
         fact(25.0, 22.0, 28.0, &PERCENT, Published, "britannica-1911", "Sea Island 25 %"),
     ),
@@ -299,28 +328,32 @@ pub static ALL: &[Fibre] = &[
         fact(4.8, 4.0, 5.6, &MIC, Memory, "practice", "coarser than upland"),
         fact(22.0, 18.0, 25.0, &MM, Memory, "practice", "short staple"),
         fact(22.0, 18.0, 28.0, &CN_TEX, Memory, "practice", "weaker than upland, above Bengals at 19"),
+        fact(6.0, 5.6, 7.1, &PERCENT, Memory, "morton-hearle", "between Bengals 5.6 and Uppers 7.1 of Table 13.1"),
         fact(53.0, 46.0, 60.0, &PERCENT, Derived, "hpttf", "as upland: no figure of its own"),
         fact(25.0, 20.0, 30.0, &PERCENT, Practice, "practice", "naturally coloured, home grown"),
     ),
     wool(
         "fine wool",
-        fact(19.0, 17.0, 22.0, &UM, Published, "morton-hearle", "section 3.4.1"),
+        fact(19.0, 17.0, 22.0, &UM, Memory, "practice", "merino"),
         fact(75.0, 60.0, 95.0, &MM, Memory, "practice", "merino staple"),
         fact(11.0, 10.0, 13.0, &CN_TEX, Published, "morton-hearle", "Table 13.1, wool 64s"),
+        fact(42.5, 30.0, 45.0, &PERCENT, Published, "morton-hearle", "Table 13.1, wool 64s 42.5 %"),
         fact(50.0, 42.0, 57.0, &PERCENT, Published, "asi-breeds", "Merino and Rambouillet 45 to 55"),
     ),
     wool(
         "medium wool",
-        fact(27.0, 23.0, 31.0, &UM, Published, "morton-hearle", "section 3.4.1"),
+        fact(27.0, 23.0, 31.0, &UM, Memory, "practice", "down and crossbred wools"),
         fact(95.0, 70.0, 130.0, &MM, Memory, "practice", "medium staple"),
         fact(14.0, 12.0, 15.0, &CN_TEX, Published, "morton-hearle", "Table 13.1, wool 56s"),
+        fact(42.9, 30.0, 45.0, &PERCENT, Published, "morton-hearle", "Table 13.1, wool 56s 42.9 %"),
         fact(57.0, 50.0, 65.0, &PERCENT, Published, "asi-breeds", "Southdown 55 to 65"),
     ),
     wool(
         "coarse wool",
-        fact(34.0, 30.0, 40.0, &UM, Published, "morton-hearle", "section 3.4.1"),
+        fact(34.0, 30.0, 40.0, &UM, Memory, "practice", "long-wools"),
         fact(130.0, 90.0, 200.0, &MM, Memory, "practice", "long staple"),
         fact(12.0, 11.0, 13.0, &CN_TEX, Published, "morton-hearle", "Table 13.1, wool 36s"),
+        fact(29.8, 25.0, 35.0, &PERCENT, Published, "morton-hearle", "Table 13.1, wool 36s 29.8 %"),
         fact(64.0, 55.0, 70.0, &PERCENT, Published, "asi-breeds", "Coopworth and Awassi 60 to 70"),
     ),
     flax(
@@ -339,6 +372,55 @@ pub static ALL: &[Fibre] = &[
     ),
 ];
 
+impl Fibre {
+    /// Everything the row states, each with what it is, for tables and for the check that nothing stands without a source.
+    pub fn facts(&self) -> Vec<Line> {
+        let mut lines = vec![
+            self.density.line("density at 65 % humidity"),
+            match &self.fineness {
+                Fineness::Micronaire(fact) => fact.line("fineness"),
+                Fineness::Diameter(fact) => fact.line("diameter"),
+                Fineness::Count(fact) => fact.line("fineness of a strand"),
+            },
+            self.length.line("staple length"),
+            self.tenacity.line("strength of a fibre"),
+            self.extension.line("stretch of a fibre at its break"),
+            self.yarn_extension.line("stretch of a yarn at its break"),
+            self.regain.line("moisture it is invoiced at"),
+            self.realised.line("share of the fibres' strength in a mill's yarn"),
+            self.hand_share.line("share of a mill's strength in a hand's yarn"),
+            self.packing_close.line("fibre in the yarn's section, short draw"),
+            self.packing_open.line("fibre in the yarn's section, long draw"),
+            self.fewest_fibres.line("fewest fibres in a section"),
+        ];
+        lines.extend(self.limit.iter().map(|fact| fact.line("constant of the least unevenness")));
+        lines.extend(self.warp_multiplier.all().map(|fact| fact.line("twist of warp")));
+        lines.extend(self.weft_multiplier.all().map(|fact| fact.line("twist of weft")));
+        lines.extend([
+            self.cleaning_keeps.line(self.plant.steps()[0]),
+            self.preparing_keeps.line(self.plant.steps()[1]),
+            self.spinning_keeps.line(self.plant.steps()[2]),
+            self.finishing_keeps.line("what a first boil leaves of the cloth"),
+            self.shrink_width.line("shrinkage in width, first wash"),
+            self.shrink_length.line("shrinkage in length, first wash"),
+            self.cleaning_pace.line("pace of the first step"),
+            self.preparing_pace.line("pace of the second step"),
+        ]);
+        lines
+    }
+}
+
+impl Plant {
+    /// The steps from harvest to yarn that lose fibre, in the words of the trade.
+    pub fn steps(self) -> [&'static str; 3] {
+        match self {
+            Plant::Cotton => ["kept by ginning", "kept by carding", "kept by spinning"],
+            Plant::Wool => ["kept by scouring", "kept by combing or carding", "kept by spinning"],
+            Plant::Flax => ["kept by breaking and scutching", "kept by hackling", "kept by spinning"],
+        }
+    }
+}
+
 /// The fibre of that name.
 pub fn find(name: &str) -> Option<&'static Fibre> {
     ALL.iter().find(|fibre| fibre.name == name)
@@ -356,12 +438,35 @@ mod tests {
     }
 
     #[test]
-    fn names_are_unique_and_ranges_hold_their_middle() {
+    fn names_are_unique_and_no_number_stands_without_its_source() {
         for (at, fibre) in ALL.iter().enumerate() {
             assert!(ALL[at + 1..].iter().all(|other| other.name != fibre.name));
-            for fact in [&fibre.cleaning_keeps, &fibre.preparing_keeps, &fibre.realised, &fibre.packing_close] {
-                assert!(fact.low <= fact.middle && fact.middle <= fact.high, "{}", fibre.name);
+            let facts = fibre.facts();
+            assert!(facts.len() >= 20, "{}", fibre.name);
+            for fact in facts {
+                let told = format!("{}: {}", fibre.name, fact.says);
+                assert!(fact.low <= fact.middle && fact.middle <= fact.high, "{told}");
+                assert!(fact.low.is_finite() && fact.low > 0.0 && fact.high.is_finite(), "{told}");
+                assert!(!fact.source.key.is_empty() && fact.source.at.len() > 3, "{told}: no source");
             }
+        }
+    }
+
+    /// Cottons rank alike by length and by strength in Table 13.1; a row in the wrong place would break it.
+    #[test]
+    fn a_stronger_cotton_is_a_longer_one() {
+        let [upland, island, brown] =
+            ["upland cotton", "sea island cotton", "brown cotton"].map(|name| find(name).expect("a row"));
+        assert!(island.tenacity.middle > upland.tenacity.middle && upland.tenacity.middle > brown.tenacity.middle);
+        assert!(island.length.middle > upland.length.middle && upland.length.middle > brown.length.middle);
+    }
+
+    /// A yarn cannot stretch further than its fibres, nor be stronger.
+    #[test]
+    fn yarns_stay_below_their_fibres() {
+        for fibre in ALL {
+            assert!(fibre.yarn_extension.middle <= fibre.extension.high, "{}", fibre.name);
+            assert!(fibre.realised.high < 100.0 && fibre.hand_share.high < 100.0, "{}", fibre.name);
         }
     }
 }

@@ -27,7 +27,24 @@ impl<D> Clone for Fact<D> {
 }
 impl<D> Copy for Fact<D> {}
 
+/// A fact with its unit's type gone and the words for what it is, for tables.
+#[derive(Clone, Copy, Debug)]
+pub struct Line {
+    pub says: &'static str,
+    pub middle: f64,
+    pub low: f64,
+    pub high: f64,
+    pub unit: &'static str,
+    pub source: Source,
+    pub evidence: Evidence,
+}
+
 impl<D> Fact<D> {
+    /// The same as a line of a table.
+    pub fn line(&self, says: &'static str) -> Line {
+        let Fact { middle, low, high, unit, source, evidence } = *self;
+        Line { says, middle, low, high, unit: unit.name, source, evidence }
+    }
     /// The middle as a quantity.
     pub fn value(&self) -> Q<D> {
         Q::new(self.middle, self.unit)
