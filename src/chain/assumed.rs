@@ -51,6 +51,7 @@ rows! {
     MIGRATION 10.0 (5.0..20.0) Practice "practice" "a few times the turn of the yarn; hearle-1969 leaves it to be measured";
     FIBRE_FRICTION 0.3 (0.2..0.4) Practice "practice" "fibre on fibre";
     USUAL_ANGLE 25.0 (25.0..25.0) Derived "klein-manual" "warp multiplier 4.15 at Peirce's diameter";
+    COUNT_MISS 8.0 (8.0..8.0) Practice "practice" "a practised hand keeps the mean of a batch within a tenth or so; a card at the wheel helps";
     STRENGTH_CV 22.0 (18.0..25.0) Practice "practice" "hand-spun; a mill's singles 7 to 10 by hpttf Table 7.3";
     BALANCE 0.667 (0.6..0.8) Published "bellwether-2008" "two thirds; 0.6 to 0.8 in practice";
     PLY_CONTRACTION 2.0 (-1.0..4.0) Practice "practice" "plying the other way first lengthens, then shortens";
@@ -114,6 +115,9 @@ rows! {
     SHUTTLE_CLEARANCE 5.0 (3.0..8.0) Practice "practice" "room before the heddle";
     ADVANCE 35.0 (30.0..40.0) Practice "practice" "woven before the warp is moved on";
     BEAM_DIAMETER 45.0 (45.0..45.0) Practice "practice" "a stair rail or a turned bar";
+    BEAM_SPAN 80.0 (80.0..80.0) Practice "practice" "until the loom's width is stated";
+    MOTOR_PULLEY 18.0 (18.0..18.0) Practice "practice" "the smallest that does not harm a 2 mm belt";
+    SPINDLE_PULLEY 63.0 (63.0..63.0) Practice "practice" "decided from speeds where a motor is stated";
     BEAM_BORE 0.0 (0.0..0.0) Practice "practice" "a solid bar";
     STRENGTH_SPREAD 16.0 (16.0..16.0) Memory "wood-handbook" "table 5-6, coefficient of variation of bending strength";
     PEAK_FACTOR 2.5 (2.0..3.0) Practice "practice" "peaks two to three times the mean";

@@ -1,7 +1,7 @@
 //! What a run starts from: the plan with text, spans and wishes gone. One array by id, so that a doubt, a knob of a check, a search and a
 //! plan key are all the same thing: a slot.
 
-use super::keys::{ALL, IDS};
+use super::keys::{self as id, ALL, IDS};
 use crate::formulas::registry::{Key, Mode, V};
 use crate::trade::fibres::Plant;
 use crate::units::Q;
@@ -130,4 +130,21 @@ impl Given {
         debug_assert!(!q.to_si().is_nan(), "{} was not settled", key.name);
         V { q, tag: mode.given(key, q) }
     }
+    /// The weft as the warp's yarn, value for value.
+    pub fn copy_warp_to_weft(&mut self) {
+        for (from, to) in ONE_YARN {
+            self.values[*to as usize] = self.values[*from as usize];
+        }
+        self.choices.weft_twist = self.choices.warp_twist;
+    }
 }
+
+/// Inputs that are the same where one yarn is both.
+pub static ONE_YARN: &[(u16, u16)] = &[
+    (id::WARP_COUNT.slot, id::WEFT_COUNT.slot),
+    (id::WARP_PLIES.slot, id::WEFT_PLIES.slot),
+    (id::WARP_PACKING.slot, id::WEFT_PACKING.slot),
+    (id::WARP_MULTIPLIER.slot, id::WEFT_MULTIPLIER.slot),
+    (id::WARP_TWIST.slot, id::WEFT_TWIST.slot),
+    (id::WARP_PLY_TWIST.slot, id::WEFT_PLY_TWIST.slot),
+];

@@ -60,6 +60,7 @@ keys! {
     PLY_CONTRACTION = "yarn.ply_contraction" Ratio PERCENT Neither "Length lost, or gained, by plying.";
     GAUGE = "yarn.gauge" Length CM Neither "Length of one link in the break test.";
     RETAINED = "yarn.retained" Ratio ONE Less "Share of its strength that rubbing in the heddle leaves a yarn.";
+    COUNT_MISS = "yarn.count_miss" Ratio PERCENT Neither "How far the mean count of a whole batch usually lands from the one planned.";
     FEWEST_FIBRES = "yarn.fewest_fibres" Number EACH Neither "Fewest fibres in a section that a hand can keep together as warp.";
 
     WARP_COUNT = "yarn.warp.count" LinearDensity TEX Neither "Count of the warp yarn as woven, washed and relaxed.";
@@ -156,6 +157,7 @@ keys! {
     HEAD_NEEDS = "garment.head_needs" Length CM Neither "Opening that the head needs.";
     SLIT_MADE = "garment.slit_made" Length CM Neither "Slit in the draft.";
     SLEEVE_MISMATCH = "garment.sleeve_mismatch" Length MM More "Armhole seam less sleeve seam.";
+    LEAST_FIRMNESS = "garment.least_firmness" Ratio PERCENT Neither "Loosest sett at which this article's threads and seams hold.";
     LEAST_MASS = "garment.least_mass" AreaMass G_M2 Neither "Lightest cloth usual for this article.";
     GREATEST_MASS = "garment.greatest_mass" AreaMass G_M2 Neither "Heaviest cloth usual for this article.";
     SLIT = "garment.slit" Length CM Neither "Slit that lets the head through.";

@@ -16,6 +16,9 @@ pub struct Row {
     pub widest: Q<Length>,
 }
 
+/// Cloth worth more seams: a twentieth.
+const NEAR: f64 = 0.05;
+
 /// Widths tried, narrowest first.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
@@ -40,11 +43,14 @@ impl Table {
         let shortest = |a: &&Row, b: &&Row| a.length.to_si().total_cmp(&b.length.to_si());
         self.rows.iter().filter(fits).min_by(shortest).or(self.rows.first())
     }
-    /// The width up to `greatest` that takes the least cloth, the loom's waste counted at each end; the narrowest where none fits.
+    /// The width up to `greatest` that wastes least, the loom's waste counted at each end; the narrowest where none fits. A seam more is hours
+    /// of work: among widths within [`NEAR`] of the least cloth, the one with the fewest seams.
     pub fn least(&self, greatest: Q<Length>, waste: Q<Length>) -> Option<&Row> {
-        let cloth = |row: &&Row| row.width.to_si() * (row.length.to_si() + waste.to_si());
-        let fits = self.rows.iter().filter(|row| row.width.to_si() <= greatest.to_si());
-        fits.min_by(|a, b| cloth(a).total_cmp(&cloth(b))).or(self.rows.first())
+        let cloth = |row: &Row| row.width.to_si() * (row.length.to_si() + waste.to_si());
+        let fits = || self.rows.iter().filter(|row| row.width.to_si() <= greatest.to_si());
+        let least = fits().map(cloth).fold(f64::INFINITY, f64::min);
+        let near = fits().filter(|row| cloth(row) <= least * (1.0 + NEAR));
+        near.min_by(|a, b| a.seams.to_si().total_cmp(&b.seams.to_si())).or(self.rows.first())
     }
 }
 

@@ -1,7 +1,9 @@
 //! The chain: decide once, run in numbers only, work up the outcome.
 
 pub mod assumed;
+pub mod decide;
 pub mod given;
+pub mod hardware;
 pub mod keys;
 pub mod lay;
 pub mod mode;

@@ -6,7 +6,6 @@ use super::keys as id;
 use super::mode::Quiet;
 use super::root::bracketed;
 use super::stages::{cloth, fibre, yarn};
-use crate::formulas::registry::Key;
 use crate::units::*;
 
 /// How a decision was reached, for `how` and `explain`.
@@ -94,7 +93,7 @@ fn nothing_to_go_by() -> Unsettled {
 /// A weft of its own that is left open takes the warp's count.
 fn settle_weft(given: &mut Given, open: &Open, note: &mut impl FnMut(u16, &'static str)) -> Result<(), Unsettled> {
     if open.same_yarn {
-        copy_yarn(given);
+        given.copy_warp_to_weft();
     } else if open.weft_count {
         let count = given.get(&id::WARP_COUNT).ok_or_else(nothing_to_go_by)?;
         given.set(&id::WEFT_COUNT, count);
@@ -103,27 +102,10 @@ fn settle_weft(given: &mut Given, open: &Open, note: &mut impl FnMut(u16, &'stat
     Ok(())
 }
 
-/// The weft as the warp's yarn, value for value.
-fn copy_yarn(given: &mut Given) {
-    fn same<D>(given: &mut Given, from: &Key<D>, to: &Key<D>) {
-        match given.get(from) {
-            Some(value) => given.set(to, value),
-            None => given.forget(to),
-        }
-    }
-    same(given, &id::WARP_COUNT, &id::WEFT_COUNT);
-    same(given, &id::WARP_PLIES, &id::WEFT_PLIES);
-    same(given, &id::WARP_PACKING, &id::WEFT_PACKING);
-    same(given, &id::WARP_MULTIPLIER, &id::WEFT_MULTIPLIER);
-    same(given, &id::WARP_TWIST, &id::WEFT_TWIST);
-    same(given, &id::WARP_PLY_TWIST, &id::WEFT_PLY_TWIST);
-    given.choices.weft_twist = given.choices.warp_twist;
-}
-
 fn set_count(given: &mut Given, open: &Open, count: f64) {
     given.set(&id::WARP_COUNT, Q::si((count / COUNT_STEP).round().max(1.0) * COUNT_STEP));
     if open.same_yarn {
-        copy_yarn(given);
+        given.copy_warp_to_weft();
     } else if open.weft_count {
         let count = given.get(&id::WARP_COUNT).unwrap_or(Q::si(count));
         given.set(&id::WEFT_COUNT, count);
@@ -139,7 +121,7 @@ fn set_sett(given: &mut Given, firmness: f64) {
 }
 
 /// Closest sett for the yarns as they stand.
-fn greatest_sett(given: &Given) -> f64 {
+pub fn greatest_sett(given: &Given) -> f64 {
     let mut quiet = Quiet;
     let fibre = fibre::stage(given, &mut quiet);
     let warp = yarn::stage(given, &mut quiet, &yarn::WARP, fibre);
@@ -180,7 +162,7 @@ fn count_for_mass(given: &Given, open: &Open, firmness: f64, mass: f64) -> Resul
 fn set_count_exactly(given: &mut Given, open: &Open, count: f64) {
     given.set(&id::WARP_COUNT, Q::si(count));
     if open.same_yarn {
-        copy_yarn(given);
+        given.copy_warp_to_weft();
     } else if open.weft_count {
         given.set(&id::WEFT_COUNT, Q::si(count));
     }
@@ -209,7 +191,7 @@ fn settle_picks(given: &mut Given, open: &Open, note: &mut impl FnMut(u16, &'sta
 }
 
 /// Ends off the loom, which do not depend on the picks.
-fn ends_off_loom(given: &Given) -> f64 {
+pub fn ends_off_loom(given: &Given) -> f64 {
     let mut quiet = Quiet;
     let fibre = fibre::stage(given, &mut quiet);
     let warp = yarn::stage(given, &mut quiet, &yarn::WARP, fibre);

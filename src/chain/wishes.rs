@@ -1,6 +1,7 @@
 //! What a plan asks for, in numbers, before anything is decided. A mend, a search and an edit state one more number here and settle again.
 
 use super::given::{Given, TwistBy};
+use super::hardware::{self, Parts};
 use super::keys as id;
 use super::lay::{Row, Table};
 use super::settle::{Decision, Open, Unsettled, settle};
@@ -27,14 +28,36 @@ pub struct Wishes {
     pub mass: Option<Q<AreaMass>>,
     pub width: Width,
     pub lay: Arc<Table>,
+    /// Hardware left open.
+    pub parts: Parts,
 }
 
 impl Wishes {
     /// Decides what is open, at the middle of every doubt.
     pub fn settle(&self) -> Result<(Given, Vec<Decision>), Unsettled> {
+        let Some(closest) = self.parts.heddles else { return self.settle_with(None) };
+        let mut heddles = 1;
+        loop {
+            let (given, made) = self.settle_with(Some(heddles))?;
+            let sett = given.get(&id::SETT_IN_REED).map_or(0.0, Q::to_si);
+            if sett <= closest * f64::from(heddles) || heddles == hardware::MOST_HEDDLES {
+                return Ok((given, made));
+            }
+            heddles += 1;
+        }
+    }
+
+    fn settle_with(&self, heddles: Option<u32>) -> Result<(Given, Vec<Decision>), Unsettled> {
         let mut given = self.given.clone();
         let mut open = self.open;
         let mut made = Vec::new();
+        if let Some(heddles) = heddles {
+            given.set(&id::HEDDLES, Q::si(f64::from(heddles)));
+            made.push(Decision {
+                slot: id::HEDDLES.slot,
+                why: "as few as this way of making them allows at this sett",
+            });
+        }
         if open.sett && self.sett_from_heddle(&mut given) {
             open.sett = false;
             made.push(Decision { slot: id::SETT_IN_REED.slot, why: "what the heddle has" });
@@ -44,6 +67,7 @@ impl Wishes {
         }
         made.extend(settle(&mut given, &open, self.firmness, self.mass.map(Q::to_si))?);
         self.settle_width(&mut given, &mut made);
+        hardware::decide(&mut given, &self.parts, &mut made);
         Ok((given, made))
     }
 
@@ -113,6 +137,7 @@ impl Wishes {
 
     /// What was open and is now stated.
     fn close(&mut self, slot: u16) {
+        self.close_part(slot);
         if slot == id::WARP_COUNT.slot {
             self.open.warp_count = false;
         } else if slot == id::WEFT_COUNT.slot {
@@ -126,6 +151,24 @@ impl Wishes {
         } else if slot == id::WEFT_MULTIPLIER.slot {
             self.open.same_yarn = false;
             self.given.choices.weft_twist = TwistBy::Multiplier;
+        }
+    }
+
+    /// A part that was open and is now stated.
+    fn close_part(&mut self, slot: u16) {
+        let parts = &mut self.parts;
+        if slot == id::HEDDLES.slot {
+            parts.heddles = None;
+        } else if slot == id::EYE.slot {
+            parts.eye = false;
+        } else if slot == id::BLADE.slot {
+            parts.blade = false;
+        } else if slot == id::BEAM_DIAMETER.slot {
+            parts.beam = false;
+        } else if slot == id::TEETH.slot {
+            parts.teeth = false;
+        } else if slot == id::SPINDLE_PULLEY.slot {
+            parts.spindle_pulley = false;
         }
     }
 }

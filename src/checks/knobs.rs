@@ -41,7 +41,7 @@ knobs! {
     SETT = SETT_IN_REED "cloth.sett" 1.0..40.0 by 0.1 Either;
     PICKS = PICKS_OFF_LOOM "cloth.picks" 1.0..60.0 by 0.1 Either;
     WIDTH = LAY_WIDTH "cloth.width" 5.0..250.0 by 0.5 Either;
-    HEDDLES = HEDDLES "loom.heddle.heddles" 1.0..3.0 by 1.0 Either;
+    HEDDLES = HEDDLES "loom.heddle.heddles" 1.0..2.0 by 1.0 Either;
     BLADE = BLADE "loom.heddle.blade" 0.6..12.0 by 0.1 Either;
     EYE = EYE "loom.heddle.eye" 0.4..6.0 by 0.1 Either;
     SLOT_HEIGHT = SLOT_HEIGHT "loom.heddle.slot_height" 30.0..200.0 by 1.0 Either;

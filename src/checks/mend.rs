@@ -2,7 +2,7 @@
 //! pass or fail, so whole ends and snapped pitches do no harm. Where one knob is not enough, the smallest pair.
 
 use super::knobs::{Knob, Turn};
-use super::{ALL, Check, Facts};
+use super::{ALL, Check, Facts, Severity};
 use crate::chain::given::Given;
 use crate::chain::keys;
 use crate::chain::mode::Numbers;
@@ -73,24 +73,17 @@ impl<'a> Mender<'a> {
         found
     }
 
-    /// The smallest pair of knobs that mends a check. Tries the knobs of every failed check: what mends one may be held back by another.
+    /// The smallest pair of knobs that mends a check. The first is one of its own; the second may belong to any check that fails, or that the
+    /// first turn would break: what mends one is often held back by another.
     pub fn pair(&self, check: usize) -> Option<Mend> {
-        let mut knobs: Vec<&'static Knob> = Vec::new();
-        for at in self.failed() {
-            for knob in ALL[at].knobs.iter().chain(ALL[check].knobs) {
-                if !knobs.iter().any(|other| other.slot == knob.slot) {
-                    knobs.push(knob);
-                }
-            }
-        }
         let mut best: Option<Mend> = None;
-        for first in &knobs {
+        for first in ALL[check].knobs {
+            let Some(from) = self.here(first) else { continue };
             for to in self.stations(first) {
                 let mut wishes = self.wishes.clone();
                 wishes.state(first.slot, si(first, to));
-                for second in knobs.iter().filter(|second| second.slot != first.slot) {
+                for second in self.seconds(check, first, &wishes) {
                     let Some(mut mend) = self.single(check, second, &wishes) else { continue };
-                    let from = self.here(first)?;
                     mend.moves.insert(0, Move { knob: first, from, to });
                     if best.as_ref().is_none_or(|best| better(&mend, best)) {
                         best = Some(mend);
@@ -99,6 +92,22 @@ impl<'a> Mender<'a> {
             }
         }
         best
+    }
+
+    /// Knobs worth turning second: of the check, of those that fail, and of those that fail once the first is turned.
+    fn seconds(&self, check: usize, first: &Knob, turned: &Wishes) -> Vec<&'static Knob> {
+        let Ok((given, _)) = turned.settle() else { return Vec::new() };
+        let now = margins(&given, &mut Numbers::default());
+        let fails = |at: &usize| now[*at].is_some_and(|margin| margin < 0.0);
+        let mut out: Vec<&'static Knob> = Vec::new();
+        for at in std::iter::once(check).chain((0..ALL.len()).filter(fails)) {
+            for knob in ALL[at].knobs {
+                if knob.slot != first.slot && !out.iter().any(|other| other.slot == knob.slot) {
+                    out.push(knob);
+                }
+            }
+        }
+        out
     }
 
     /// Values of a knob to try as the first of a pair: out from here in growing steps.
@@ -126,6 +135,9 @@ impl<'a> Mender<'a> {
             // the wish moves the count only where count and sett are both open
             let open = self.wishes.open;
             self.wishes.mass.filter(|_| open.warp_count && open.sett).map(|mass| mass.to_si())
+        } else if knob.slot == keys::SETT_IN_REED.slot && self.wishes.given.get(&keys::HEDDLE_SETT).is_some() {
+            // a heddle that is there has the sett it has
+            None
         } else {
             self.settled.si(knob.slot)
         };
@@ -169,7 +181,9 @@ impl<'a> Mender<'a> {
         if now[check].is_none_or(|margin| margin < 0.0) {
             return None;
         }
-        let broken = |at: usize| self.before[at].is_none_or(|m| m >= 0.0) && now[at].is_some_and(|m| m < 0.0);
+        // what is only worth knowing may come up on the way
+        let held = |at: usize| ALL[at].severity != Severity::Note && self.before[at].is_none_or(|m| m >= 0.0);
+        let broken = |at: usize| held(at) && now[at].is_some_and(|m| m < 0.0);
         if (0..ALL.len()).any(broken) {
             return None;
         }

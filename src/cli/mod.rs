@@ -1,6 +1,147 @@
-//! The command line: the only layer that prints.
+//! The command line: the only layer that prints. Plain verbs and trade nouns; exit codes in [`Ending`].
+
+mod check;
+mod compare;
+mod explain;
+mod formula;
+mod load;
+mod page;
+mod show;
+
+use crate::diag::show::Look;
+use anstream::{eprintln, print};
+use clap::{Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// How a run of the program ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ending {
+    /// It did what was asked.
+    Done = 0,
+    /// The plan was worked out, and a check failed.
+    CheckFailed = 1,
+    /// It could not do what was asked: the words, a file, or the plan are at fault.
+    Refused = 2,
+}
+
+impl From<Ending> for ExitCode {
+    fn from(ending: Ending) -> ExitCode {
+        ExitCode::from(ending as u8)
+    }
+}
+
+/// What a command came to: what to print, and how to end; or why not, ready to be shown.
+pub type Answer = Result<(String, Ending), String>;
+
+/// Plans a hand-spun, hand-woven, printed garment from one file: body to plants, both machines, and how sure it is.
+#[derive(Parser)]
+#[command(name = "clothwright", version, about, after_help = ENDINGS, max_term_width = 100)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+const ENDINGS: &str = "Ends with 0 when done, 1 when a check of the plan fails, 2 when the words, a file or the plan are at fault.\n\
+    NO_COLOR=1 leaves out the colours.";
+
+/// What is printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For a person.
+    Text,
+    /// For another program.
+    Json,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Work the whole plan out, from body to plants, machines, print and hours
+    Plan {
+        /// The plan file
+        plan: PathBuf,
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+        /// Trials behind the ranges; 0 shows none
+        #[arg(long, default_value_t = crate::outlook::trials::FEW as u32, value_parser = clap::value_parser!(u32).range(0..=1_000_000))]
+        trials: u32,
+    },
+    /// Say only what is wrong with a plan and what would mend it
+    Check {
+        /// The plan file
+        plan: PathBuf,
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
+    /// Say why a number is what it is: formula, inputs, source, what it feeds
+    Explain {
+        /// An id such as warp.length; or the plan, with the id after it
+        first: String,
+        /// The plan file, where the id comes first; or the id
+        second: String,
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
+    /// List the formulas, show one, or work one out: formula twist count="20 Ne" multiplier=4.2
+    Formula {
+        /// Its name; left out, all are listed
+        name: Option<String>,
+        /// letter=value, each with its unit or in the formula's own
+        inputs: Vec<String>,
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
+    /// What differs between two plans, and what that changes
+    Compare {
+        first: PathBuf,
+        second: PathBuf,
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
+    /// Print the JSON Schema of what `plan --format json` prints
+    Schema,
+    /// Print completions for a shell
+    Completions { shell: clap_complete::Shell },
+}
 
 /// Runs the program on the process's own arguments.
-pub fn main() -> std::process::ExitCode {
-    std::process::ExitCode::SUCCESS
+pub fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    match run(arguments.command) {
+        Ok((text, ending)) => {
+            print!("{text}");
+            ending.into()
+        }
+        Err(why) => {
+            eprintln!("{}", why.trim_end());
+            Ending::Refused.into()
+        }
+    }
+}
+
+fn run(command: Command) -> Answer {
+    let look = Look::Coloured;
+    match command {
+        Command::Plan { plan, format, trials } => page::plan(&plan, format, trials as usize, look),
+        Command::Check { plan, format } => check::check(&plan, format, look),
+        Command::Explain { first, second, format } => explain::explain(&first, &second, format, look),
+        Command::Formula { name, inputs, format } => formula::formula(name.as_deref(), &inputs, format),
+        Command::Compare { first, second, format } => compare::compare(&first, &second, format, look),
+        Command::Schema => Ok((pretty(&crate::outlook::json::schema()), Ending::Done)),
+        Command::Completions { shell } => {
+            let mut out = Vec::new();
+            clap_complete::generate(
+                shell,
+                &mut <Arguments as clap::CommandFactory>::command(),
+                "clothwright",
+                &mut out,
+            );
+            Ok((String::from_utf8_lossy(&out).into_owned(), Ending::Done))
+        }
+    }
+}
+
+/// JSON as it is printed.
+fn pretty(value: &serde_json::Value) -> String {
+    format!("{value:#}\n")
 }

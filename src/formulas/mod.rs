@@ -12,6 +12,7 @@ pub mod hours;
 pub mod loom;
 pub mod print;
 pub mod season;
+pub mod sources;
 pub mod spinner;
 pub mod yarn;
 

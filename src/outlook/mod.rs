@@ -1,1 +1,13 @@
-//! Trials, sensitivity, forecasts and the search over designs.
+//! Outlook: the outcome of a plan with its ranges and mends, trials, what matters, what to measure next, forecasts and the search over
+//! designs. Stands on the chain and its checks; draws nothing and prints nothing.
+
+pub mod chance;
+pub mod explain;
+pub mod explore;
+pub mod json;
+pub mod matters;
+pub mod next;
+pub mod outcome;
+pub mod trials;
+
+pub use outcome::{Outcome, work_up};

@@ -11,3 +11,6 @@ mod log;
 mod wif;
 mod garment;
 mod machine;
+mod scene;
+mod plans;
+mod independent;

@@ -10,6 +10,7 @@ use crate::units::LinearDensity;
 #[inline(always)]
 pub fn stage<M: Mode>(given: &Given, m: &mut M) -> V<LinearDensity, M> {
     given.need(m, &id::FEWEST_FIBRES);
+    given.need(m, &id::COUNT_MISS);
     match given.choices.fineness {
         FinenessBy::Micronaire => {
             let value = given.need(m, &id::MICRONAIRE);

@@ -74,8 +74,8 @@ fn motor<M: Mode>(given: &Given, m: &mut M) -> Motor<M> {
     let temperature = given.need(m, &id::WINDING_TEMPERATURE);
     let hot = by::HOT_RESISTANCE.to(m, &id::HOT_RESISTANCE, (cold, temperature));
     let (large, small) = (given.need(m, &id::SPINDLE_PULLEY), given.need(m, &id::MOTOR_PULLEY));
+    let belt = given.need(m, &id::BELT_THICKNESS);
     let ratio = if given.choices.groove_bottoms {
-        let belt = given.need(m, &id::BELT_THICKNESS);
         by::GROOVE_RATIO.to(m, &id::RATIO, (large, small, belt))
     } else {
         by::PULLEY_RATIO.to(m, &id::RATIO, (large, small))
@@ -149,7 +149,7 @@ fn at_the_limits<M: Mode>(given: &Given, m: &mut M, motor: &Motor<M>, load: &Loa
     let most = by::MOST_DUTY.step(m, (cap,));
     let stall = by::STALL_CURRENT.to(m, &id::STALL_CURRENT, (supply, most, cold));
     by::SUPPLY_CURRENT.to(m, &id::SUPPLY_STALL, (most, stall));
-    given.need(m, &id::SUPPLY_LIMIT);
+    given.hand(m, &id::SUPPLY_LIMIT);
     given.need(m, &id::SAFE_SPEED);
     given.need(m, &id::CURRENT_SHARE_LIMIT);
     // no switch and no cap: a transistor fails full on

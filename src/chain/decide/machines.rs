@@ -1,0 +1,131 @@
+//! Machines and print of a plan: choices, and facts of timber and heddle making that stand in for what is not stated.
+
+use super::inputs::{How, Inputs};
+use crate::chain::assumed::{self, Assumption};
+use crate::chain::given::{BeamSection, Drive};
+use crate::chain::hardware::Parts;
+use crate::chain::keys as id;
+use crate::formulas::registry::{Evidence, Source};
+use crate::plan::Plan;
+use crate::trade::timber::Timber;
+use crate::units::*;
+
+/// Choices and facts of spinner, loom and print, and every general assumption that is still open.
+pub fn machines(inputs: &mut Inputs, plan: &Plan) -> Parts {
+    spinner(inputs, plan);
+    let heddles = heddle(inputs, plan);
+    beam(inputs, plan);
+    let parts = Parts {
+        heddles,
+        eye: !inputs.has(&id::EYE),
+        blade: !inputs.has(&id::BLADE) && !inputs.has(&id::HEDDLE_SETT),
+        beam: !inputs.has(&id::BEAM_DIAMETER),
+        teeth: !inputs.has(&id::TEETH),
+        spindle_pulley: !inputs.has(&id::SPINDLE_PULLEY),
+    };
+    inputs.given.choices.print_before_wash = plan.choice("print.when") == Some("before-wash");
+    if let (Some(height), Some(width)) =
+        (plan.quantity::<Length>("print.height"), plan.quantity::<Length>("print.width"))
+    {
+        inputs.exact(&id::PRINT_SHAPE, Q::si(height.middle / width.middle), How::Given, Some("print.height"));
+    }
+    for assumption in assumed::general() {
+        // a plan that states no motor, heddle or print has no use for what stands around them
+        inputs.assume(&assumption);
+    }
+    parts
+}
+
+fn spinner(inputs: &mut Inputs, plan: &Plan) {
+    inputs.given.choices.drive = match plan.choice("spinner.drive") {
+        Some("bobbin") => Drive::Bobbin,
+        Some("both") => Drive::Both,
+        _ => Drive::Flyer,
+    };
+    inputs.given.choices.groove_bottoms = plan.flag("spinner.pulleys.groove_bottoms").unwrap_or(false);
+    if !inputs.has(&id::RESISTANCE)
+        && let (Some(stall), Some(rated)) =
+            (plan.quantity::<Current>("spinner.motor.stall_current"), inputs.given.get(&id::MOTOR_RATED))
+    {
+        let ohms = Q::si(rated.to_si() / stall.middle.to_si());
+        inputs.exact(&id::RESISTANCE, ohms, How::Given, Some("spinner.motor.stall_current"));
+    }
+    if inputs.given.choices.drive == Drive::Both
+        && let (Some(bobbin), Some(flyer)) =
+            (plan.quantity::<Length>("spinner.pulleys.bobbin"), inputs.given.get(&id::SPINDLE_PULLEY))
+    {
+        inputs.exact(&id::WHORL_RATIO, Q::si(flyer / bobbin.middle), How::Given, Some("spinner.pulleys.bobbin"));
+    }
+}
+
+/// What a way of making heddles allows: least material beside an eye, mm, and the closest sett of one heddle, per cm (common practice, no
+/// source: strips drilled 6 to 7, a laser-cut sheet 7.7, a print from a 0.4 mm nozzle 6).
+fn made_as(style: &str) -> (f64, f64) {
+    match style {
+        "strips" => (0.8, 6.5),
+        "printed" => (0.9, 6.0),
+        _ => (0.5, 7.7),
+    }
+}
+
+/// Heddle as stated; gives the closest sett of one where their number is open.
+fn heddle(inputs: &mut Inputs, plan: &Plan) -> Option<f64> {
+    let style = plan.choice("loom.heddle.style").unwrap_or("sheet");
+    if style == "string" {
+        // string heddles on shafts take any sett; a reed of its own spaces the warp
+        return None;
+    }
+    let (wall, closest) = made_as(style);
+    inputs.exact(&id::LEAST_WALL, Q::new(wall, &MM), How::Assumed, None);
+    match plan.whole("loom.heddle.heddles") {
+        Some(heddles) => {
+            inputs.exact(&id::HEDDLES, Q::si(f64::from(heddles)), How::Given, Some("loom.heddle.heddles"));
+            None
+        }
+        None => {
+            // until the sett is known
+            inputs.exact(&id::HEDDLES, Q::si(1.0), How::Decided, None);
+            Some(Q::new(closest, &PER_CM).to_si())
+        }
+    }
+}
+
+fn beam(inputs: &mut Inputs, plan: &Plan) {
+    let section = plan.choice("loom.beam.section");
+    inputs.given.choices.beam = if section == Some("square") { BeamSection::Square } else { BeamSection::Round };
+    if section == Some("tube")
+        && let (Some(wall), Some(outer)) =
+            (plan.quantity::<Length>("loom.beam.wall"), inputs.given.get(&id::BEAM_DIAMETER))
+    {
+        let bore = (outer - wall.middle * 2.0).to_si().max(0.0);
+        inputs.exact(&id::BEAM_BORE, Q::si(bore), How::Given, Some("loom.beam.wall"));
+    }
+    let whole = |path| plan.whole(path).map(|number| Q::si(f64::from(number)));
+    if let Some(teeth) = whole("loom.ratchet.teeth") {
+        inputs.exact(&id::TEETH, teeth, How::Given, Some("loom.ratchet.teeth"));
+    }
+    if let Some(pawls) = whole("loom.ratchet.pawls") {
+        inputs.exact(&id::PAWLS, pawls, How::Given, Some("loom.ratchet.pawls"));
+    }
+    if !inputs.has(&id::BEAM_SPAN)
+        && let Some(width) = inputs.given.get(&id::WEAVING_WIDTH)
+    {
+        inputs.exact(&id::BEAM_SPAN, width + Q::new(8.0, &CM), How::Decided, None);
+    }
+    timber(inputs, plan);
+}
+
+fn timber(inputs: &mut Inputs, plan: &Plan) {
+    let named = plan.choice("loom.beam.material").or(plan.choice("loom.timber")).unwrap_or("beech");
+    let Some(timber) = Timber::find(named) else { return };
+    let mut assume = |slot: u16, si: f64| {
+        let source = Source { key: "wood-handbook", at: "Table 5-3a, 12 % moisture" };
+        inputs.assume(&Assumption { slot, middle: si, low: si, high: si, source, evidence: Evidence::Published });
+    };
+    assume(id::BEAM_E.slot, timber.elasticity().to_si());
+    assume(id::BEAM_STRENGTH.slot, timber.rupture_mpa * 1e6);
+    if timber.metal {
+        // a steel's strength hardly varies from bar to bar
+        assume(id::STRENGTH_SPREAD.slot, 0.05);
+    }
+}

@@ -1,0 +1,140 @@
+//! The outcome of a plan: every value with where it came from and its range, every check with its mends. All that is shown, drawn, printed
+//! or served reads this and computes nothing.
+
+use super::trials::{self, Spread};
+use crate::chain::decide::Brief;
+use crate::chain::decide::inputs::{How, Input};
+use crate::chain::keys::{ALL, Costly, IDS, KeyInfo};
+use crate::chain::mode::{Numbers, Trace};
+use crate::chain::stages::run;
+use crate::checks::mend::{Mend, Mender};
+use crate::checks::{self, Check, Facts, Severity};
+use crate::formulas::registry::Key;
+use crate::garment::Fit;
+use crate::trade::fibres::Plant;
+use crate::units::Q;
+
+/// How a check came out.
+pub struct Verdict {
+    pub code: &'static str,
+    pub severity: Severity,
+    /// What is wrong, with the numbers.
+    pub message: String,
+    /// The check itself; none for a question of fit, which the draft asks.
+    pub check: Option<&'static Check>,
+    /// Mends, the least effort first.
+    pub mends: Vec<Mend>,
+    /// For a question of fit: plan keys that change it.
+    pub keys: &'static [&'static str],
+}
+
+/// A worked-up plan.
+pub struct Outcome {
+    pub brief: Brief,
+    pub trace: Trace,
+    pub numbers: Numbers,
+    /// What failed or warned, the gravest first, then in the order of the chain.
+    pub verdicts: Vec<Verdict>,
+    /// Checks that apply and pass.
+    pub passed: Vec<&'static Check>,
+    /// 10 %, middle and 90 % points by slot; none where nothing that feeds the id is doubted.
+    pub spreads: Vec<Option<Spread>>,
+}
+
+/// Seed of the ranges on a page; the same plan always shows the same figures.
+pub const SEED: u32 = 1;
+
+/// Works a decided plan up: one traced run, the checks, their mends, and the ranges from `trials` trials.
+pub fn work_up(brief: Brief, trials: usize) -> Outcome {
+    let mut trace = Trace::default();
+    run(&brief.given, &mut trace);
+    let numbers = trace.numbers();
+    let facts = Facts { numbers: &numbers, style: brief.style, wool: brief.given.choices.plant == Plant::Wool };
+    let mender = Mender::new(&brief.wishes);
+    let (mut verdicts, mut passed) = (Vec::new(), Vec::new());
+    for (at, check) in checks::ALL.iter().enumerate() {
+        match (check.margin)(&facts) {
+            Some(margin) if margin < 0.0 => {
+                let mends = mender.as_ref().map_or(Vec::new(), |mender| mends(mender, at));
+                let (code, severity, message) = (check.code, check.severity, (check.say)(&facts));
+                verdicts.push(Verdict { code, severity, message, check: Some(check), mends, keys: &[] });
+            }
+            Some(_) => passed.push(*check),
+            None => {}
+        }
+    }
+    let laid = brief.article.on(brief.given.get(&crate::chain::keys::LAY_WIDTH).unwrap_or(Q::si(0.0)));
+    verdicts.extend(laid.iter().flat_map(|laid| laid.garment.fits.iter()).filter_map(fit));
+    verdicts.sort_by_key(|verdict| verdict.severity);
+    let spreads = spreads(&brief, trials);
+    Outcome { brief, trace, numbers, verdicts, passed, spreads }
+}
+
+/// Single knobs; a pair only where no single one will do, and only for what fails.
+fn mends(mender: &Mender, check: usize) -> Vec<Mend> {
+    let singles = mender.singles(check);
+    if singles.is_empty() && checks::ALL[check].severity == Severity::Fail && !checks::ALL[check].knobs.is_empty() {
+        return mender.pair(check).into_iter().collect();
+    }
+    singles
+}
+
+/// Questions of fit that the chain's own checks already ask.
+const ASKED_ELSEWHERE: [&str; 3] = ["head-passes", "chest-passes", "sleeve-meets-armhole"];
+
+/// A question of fit that is not met.
+fn fit(fit: &Fit) -> Option<Verdict> {
+    if fit.met() || ASKED_ELSEWHERE.contains(&fit.code) {
+        return None;
+    }
+    let severity = if fit.must { Severity::Fail } else { Severity::Warn };
+    Some(Verdict {
+        code: fit.code,
+        severity,
+        message: fit.text.clone(),
+        check: None,
+        mends: Vec::new(),
+        keys: fit.knobs,
+    })
+}
+
+/// Ranges of all ids. An id whose trials do not move has none.
+fn spreads(brief: &Brief, trials: usize) -> Vec<Option<Spread>> {
+    if trials == 0 {
+        return vec![None; IDS];
+    }
+    let run = trials::trials(brief, SEED, trials, &trials::all_slots());
+    (0..IDS as u16).map(|slot| run.spread(slot).filter(|spread| spread.low < spread.high)).collect()
+}
+
+impl Outcome {
+    /// The value of an id, where this plan has one.
+    pub fn get<D>(&self, key: &Key<D>) -> Option<Q<D>> {
+        self.numbers.get(key)
+    }
+    /// Ids that have a value, with it, in SI.
+    pub fn values(&self) -> impl Iterator<Item = (u16, &'static KeyInfo, f64)> {
+        ALL.iter().enumerate().filter_map(|(slot, key)| Some((slot as u16, key, self.numbers.si(slot as u16)?)))
+    }
+    /// How an id came to be.
+    pub fn how(&self, slot: u16) -> How {
+        self.brief.inputs.get(&slot).filter(|input| self.is_input(input)).map_or(How::Computed, |input| input.how)
+    }
+    /// Whether the run took the id as an input rather than made it.
+    fn is_input(&self, input: &Input) -> bool {
+        self.trace.node(input.slot).is_none_or(|node| matches!(node.by, crate::chain::mode::By::Given))
+    }
+    /// The point on the costly side that nine makers in ten stay within, in SI.
+    pub fn safe(&self, slot: u16) -> Option<f64> {
+        let spread = self.spreads[slot as usize]?;
+        match ALL[slot as usize].costly {
+            Costly::More => Some(spread.high),
+            Costly::Less => Some(spread.low),
+            Costly::Neither => None,
+        }
+    }
+    /// Whether a check failed that must not.
+    pub fn fails(&self) -> bool {
+        self.verdicts.iter().any(|verdict| verdict.severity == Severity::Fail)
+    }
+}

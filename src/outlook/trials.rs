@@ -1,0 +1,158 @@
+//! Trials: the decided plan run many times with its doubts shaken. Decisions stand: what is shaken is the world, not the heddle that was
+//! built. The same bytes for the same seed whatever the number of threads.
+
+use super::chance::{Doubt, uniform};
+use crate::chain::decide::Brief;
+use crate::chain::decide::inputs::path_of;
+use crate::chain::given::Given;
+use crate::chain::keys::{self as id, ALL, IDS};
+use crate::chain::mode::Numbers;
+use crate::chain::stages::run;
+use crate::checks::{self, Facts};
+use crate::plan::keys::{TABLE, Takes};
+use crate::trade::fibres::Plant;
+use crate::units::Kind;
+use crate::units::show::Style;
+use rayon::prelude::*;
+
+/// Trials that ranges on a page are taken from.
+pub const FEW: usize = 4096;
+
+/// Values of some ids over all trials, and which checks passed.
+pub struct Trials {
+    /// Ids that were kept.
+    pub slots: Vec<u16>,
+    /// One row a trial, in the order of `slots`; NaN where a trial had no such value.
+    values: Vec<f32>,
+    /// Trials in which each check passed, by its place in the list of checks; `None` where it never applied.
+    pub passed: Vec<Option<usize>>,
+    pub count: usize,
+}
+
+/// What a run of trials says of one id, in SI.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spread {
+    pub low: f64,
+    pub middle: f64,
+    pub high: f64,
+}
+
+impl Trials {
+    /// The values of an id, one a trial.
+    pub fn column(&self, slot: u16) -> Option<Vec<f64>> {
+        let at = self.slots.iter().position(|kept| *kept == slot)?;
+        Some(self.values.iter().skip(at).step_by(self.slots.len()).map(|value| f64::from(*value)).collect())
+    }
+
+    /// 10 %, middle and 90 % points of an id; none where a trial had no value.
+    pub fn spread(&self, slot: u16) -> Option<Spread> {
+        let mut column = self.column(slot)?;
+        if column.iter().any(|value| value.is_nan()) {
+            return None;
+        }
+        column.sort_by(f64::total_cmp);
+        let at = |share: f64| column[((share * column.len() as f64) as usize).min(column.len() - 1)];
+        Some(Spread { low: at(0.1), middle: at(0.5), high: at(0.9) })
+    }
+
+    /// Share of the trials in which a check passed.
+    pub fn chance(&self, check: usize) -> Option<f64> {
+        self.passed[check].map(|passed| passed as f64 / self.count as f64)
+    }
+}
+
+/// The doubts of a plan as distributions, cut off at what the plan could state at all. The count is decided, but a hand does not quite spin
+/// what was decided: where nothing was said of its doubt, the batch misses it by `yarn.count_miss`.
+pub fn doubts(brief: &Brief) -> Vec<Doubt> {
+    let mut all: Vec<Doubt> =
+        brief.doubts().map(|input| doubt(input.slot, input.low, input.middle, input.high)).collect();
+    let miss = brief.given.get(&id::COUNT_MISS).map_or(0.0, |miss| miss.to_si());
+    let one_yarn = brief.wishes.open.same_yarn;
+    for key in [&id::WARP_COUNT, &id::WEFT_COUNT].into_iter().take(if one_yarn { 1 } else { 2 }) {
+        let Some(count) = brief.given.get(key).map(|count| count.to_si()) else { continue };
+        if miss > 0.0 && all.iter().all(|doubt| doubt.slot != key.slot) {
+            all.push(doubt(key.slot, count * (1.0 - miss), count, count * (1.0 + miss)));
+        }
+    }
+    all
+}
+
+fn doubt(slot: u16, low: f64, middle: f64, high: f64) -> Doubt {
+    let (least, most) = validity(slot, low, high);
+    Doubt { slot, low, middle, high, least, most }
+}
+
+/// What an input can be at all, in SI: the range of its plan key; for one without a key, a quarter to four times its usual range, and a share
+/// that is below 1 stays there.
+fn validity(slot: u16, low: f64, high: f64) -> (f64, f64) {
+    let kind = ALL[slot as usize].kind;
+    let stated = path_of(slot).and_then(|path| TABLE.key(path)).and_then(|key| match &key.takes {
+        Takes::Quantity { spans, .. } => spans.iter().find(|span| span.kind == kind).map(|span| span.in_si()),
+        _ => None,
+    });
+    let usual = || {
+        let least = if low > 0.0 { low / 4.0 } else { low };
+        let most = if kind == Kind::Ratio && high <= 1.0 { 1.0 } else { high * 4.0 };
+        (least, most)
+    };
+    let (least, most) = stated.unwrap_or_else(usual);
+    (least.min(low), most.max(high))
+}
+
+/// Trial `at`: the decided plan with every doubt shaken.
+pub fn shaken(given: &Given, doubts: &[Doubt], one_yarn: bool, seed: u32, at: usize) -> Given {
+    let mut shaken = given.clone();
+    for (dimension, doubt) in doubts.iter().enumerate() {
+        shaken.set_si(doubt.slot, doubt.at(uniform(seed, at, dimension as u32)));
+    }
+    if one_yarn {
+        shaken.copy_warp_to_weft();
+    }
+    shaken
+}
+
+/// Runs `count` trials and keeps `slots`.
+pub fn trials(brief: &Brief, seed: u32, count: usize, slots: &[u16]) -> Trials {
+    let doubts = doubts(brief);
+    let one_yarn = brief.wishes.open.same_yarn;
+    let wool = brief.given.choices.plant == Plant::Wool;
+    // a row is the kept values, then 1, 0 or NaN a check
+    let width = slots.len() + checks::ALL.len();
+    let mut rows = vec![0f32; count * width];
+    rows.par_chunks_mut(width).enumerate().with_min_len(256).for_each_init(Numbers::default, |numbers, (at, row)| {
+        let shaken = shaken(&brief.given, &doubts, one_yarn, seed, at);
+        numbers.clear();
+        run(&shaken, numbers);
+        let facts = Facts { numbers, style: Style::Metric, wool };
+        let (kept, verdicts) = row.split_at_mut(slots.len());
+        for (out, slot) in kept.iter_mut().zip(slots) {
+            *out = numbers.si(*slot).map_or(f32::NAN, |si| si as f32);
+        }
+        for (out, check) in verdicts.iter_mut().zip(checks::ALL) {
+            *out = (check.margin)(&facts).map_or(f32::NAN, |margin| if margin >= 0.0 { 1.0 } else { 0.0 });
+        }
+    });
+    gather(rows, slots, count)
+}
+
+/// Rows apart into values and counts of passes.
+fn gather(rows: Vec<f32>, slots: &[u16], count: usize) -> Trials {
+    let width = slots.len() + checks::ALL.len();
+    let mut values = Vec::with_capacity(count * slots.len());
+    let mut passed: Vec<Option<usize>> = vec![None; checks::ALL.len()];
+    for row in rows.chunks(width) {
+        let (kept, verdicts) = row.split_at(slots.len());
+        values.extend_from_slice(kept);
+        for (sum, verdict) in passed.iter_mut().zip(verdicts) {
+            if !verdict.is_nan() {
+                *sum = Some(sum.unwrap_or(0) + usize::from(*verdict > 0.5));
+            }
+        }
+    }
+    Trials { slots: slots.to_vec(), values, passed, count }
+}
+
+/// Every id, for callers that want all ranges.
+pub fn all_slots() -> Vec<u16> {
+    (0..IDS as u16).collect()
+}

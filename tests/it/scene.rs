@@ -1,0 +1,55 @@
+//! The shipped plans, read from the tree as the program reads them.
+#![expect(clippy::disallowed_methods, reason = "tests read the shipped plans")]
+
+use clothwright::chain::decide::decide;
+use clothwright::diag::show::{Look, render};
+use clothwright::outlook::{Outcome, work_up};
+use clothwright::plan::{Files, Plan, read};
+use std::path::{Path, PathBuf};
+
+/// The root of the tree.
+pub fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Plans that work, by file name.
+pub const WORKING: &[&str] =
+    &["tern-bay-tee.toml", "tern-bay-apron.toml", "tern-bay-scarf.toml", "tern-bay-tote.toml", "tern-bay-towel.toml"];
+
+/// A shipped plan's text and its files.
+pub fn source(name: &str) -> (String, Files) {
+    let path = root().join("plans").join(name);
+    let text = std::fs::read_to_string(&path).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
+    let mut files = Files::default();
+    for entry in std::fs::read_dir(root().join("plans/files")).expect("plans/files") {
+        let entry: PathBuf = entry.expect("an entry").path();
+        let name = entry.file_name().and_then(|name| name.to_str()).expect("a plain name").to_string();
+        files.insert(format!("files/{name}"), std::fs::read(&entry).expect("a file"));
+    }
+    (text, files)
+}
+
+/// A plan from text, without faults.
+pub fn plan_of(text: &str, files: &Files) -> Plan {
+    let (plan, found) = read(text, files);
+    plan.unwrap_or_else(|| panic!("{}", render(&found, text, "plan", Look::Plain)))
+}
+
+/// A shipped plan worked up.
+pub fn worked(name: &str, trials: usize) -> Outcome {
+    let (text, files) = source(name);
+    outcome_of(&text, &files, trials)
+}
+
+/// A plan's text worked up.
+pub fn outcome_of(text: &str, files: &Files, trials: usize) -> Outcome {
+    let brief =
+        decide(&plan_of(text, files)).unwrap_or_else(|found| panic!("{}", render(&found, text, "plan", Look::Plain)));
+    work_up(brief, trials)
+}
+
+/// The plain text of a working plan with one line's value replaced.
+pub fn with(text: &str, from: &str, to: &str) -> String {
+    assert_eq!(text.matches(from).count(), 1, "`{from}` stands once");
+    text.replace(from, to)
+}
