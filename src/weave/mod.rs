@@ -9,20 +9,21 @@
 pub mod colour;
 pub mod draft;
 pub mod drawdown;
-
+pub mod heddles;
 pub mod interlacing;
 pub mod set;
-
+pub mod threading;
+pub mod warping;
 pub mod weaves;
 pub mod wif;
 
 pub use colour::{Colour, ColourOrder};
 pub use draft::{Draft, Lifts, Shed};
 pub use drawdown::Drawdown;
-
+pub use heddles::{Hanging, Heddles};
 pub use interlacing::Interlacing;
 pub use set::Set;
-
+pub use threading::{Thread, thread_list};
 pub use weaves::Weave;
 
 /// Most shafts or treadles a draft may have.
