@@ -228,6 +228,7 @@ keys! {
 
     HEAT_UNITS = "season.heat_units" HeatSum DD_F Less "Heat from sowing to the end of the season, plain form.";
     HEAT_NEEDED = "season.heat_needed" HeatSum DD_F More "Heat from sowing to the first open boll.";
+    FIRST_OPEN_BOLL = "season.first_open_boll" Duration DAY More "Days from sowing to the first open boll, at the middle of what it needs.";
     RIPENS = "season.ripens" Ratio PERCENT Less "Share of the heat needed that the season gives.";
 
     MOTOR_RATED = "spinner.motor_rated" Voltage VOLT Neither "Voltage on the motor's plate.";
@@ -336,6 +337,7 @@ keys! {
     PAWLS = "loom.pawls" Number EACH Neither "Pawls on it, set between each other's teeth.";
     LAYER = "loom.layer" Length MM Neither "Thickness of a layer on the roll, with its paper or sticks.";
     WARP_TENSION = "loom.warp_tension" Force N Neither "Mean tension of the whole warp.";
+    PEAK_TENSION = "loom.peak_load" Force N More "Highest tension of the whole warp.";
     MEAN_STRAIN = "loom.mean_strain" Ratio PERCENT Neither "Stretch of the warp at mean tension.";
     SECOND_MOMENT = "loom.beam_second_moment" SecondMoment MM4 Neither "Stiffness of the beam's section.";
     SECTION_MODULUS = "loom.beam_section_modulus" SectionModulus MM3 Neither "Strength of the beam's section.";

@@ -10,8 +10,8 @@ pub fn bracketed(mut a: f64, mut b: f64, tolerance: f64, mut f: impl FnMut(f64) 
     if fb == 0.0 {
         return Some(b);
     }
-    // `!(… < 0)` also turns away a NaN at either end
-    if !(fa * fb < 0.0) {
+    // a NaN at either end is no change of sign
+    if (fa * fb).is_nan() || fa * fb > 0.0 {
         return None;
     }
     let mut side = 0;
@@ -47,7 +47,7 @@ pub fn crimp_in_reed(ends: f64, crossings: f64, sum: f64, height: f64, laid: f64
         let straight = (height - sum * (1.0 - cos)) / sin;
         crossings * (sum * angle + straight) + (ends - crossings) * (straight * cos + sum * sin)
     };
-    if !(needs(jam) <= laid) {
+    if needs(jam).is_nan() || needs(jam) > laid {
         return None;
     }
     // at a small angle a thread needs about height over angle each crossing, far more than is laid
@@ -58,6 +58,7 @@ pub fn crimp_in_reed(ends: f64, crossings: f64, sum: f64, height: f64, laid: f64
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::f64::consts::FRAC_PI_3;
 
     #[test]
     fn a_root_is_found_and_none_is_not_invented() {
@@ -70,8 +71,8 @@ mod tests {
     /// Peirce's square jammed cloth: 60 degrees, and l = 1.0472 D is just enough weft.
     #[test]
     fn the_jam_is_where_peirce_has_it() {
-        let enough = crimp_in_reed(2.0, 2.0, 1.0, 0.5, 2.0 * 1.047_198).expect("just not jammed");
+        let enough = crimp_in_reed(2.0, 2.0, 1.0, 0.5, 2.0 * 1.0000005 * FRAC_PI_3).expect("just not jammed");
         assert!((enough.to_degrees() - 60.0).abs() < 0.05, "{}", enough.to_degrees());
-        assert_eq!(crimp_in_reed(2.0, 2.0, 1.0, 0.5, 2.0 * 1.0471), None);
+        assert_eq!(crimp_in_reed(2.0, 2.0, 1.0, 0.5, 2.0 * 0.9999 * FRAC_PI_3), None);
     }
 }

@@ -161,9 +161,7 @@ fn after(run: &Trials, target: &Target, sample: &Sample, stream: u32) -> f64 {
     let mut weights = vec![0.0; run.count];
     for truth in 0..TRUTHS {
         let at = truth * run.count / TRUTHS;
-        for weight in &mut weights {
-            *weight = 0.0;
-        }
+        weights.fill(0.0);
         for (dimension, (column, error)) in columns.iter().enumerate() {
             let scale = (column[at].abs() * error).max(f64::MIN_POSITIVE);
             let seen = column[at] + scale * normal(uniform(ERROR_SEED ^ stream, truth, dimension as u32));

@@ -1,4 +1,5 @@
 //! The picture of the cloth: that it shows what is woven, at the size it says, and is the same picture every time.
+#![expect(clippy::disallowed_methods, reason = "a picture is measured with the standard library")]
 
 use clothwright::draw::picture::{
     ClothLook, Ground, Hand, Pixels, Press, Side, View, YarnLook, against_the_light, cloth,

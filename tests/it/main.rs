@@ -14,3 +14,5 @@ mod machine;
 mod scene;
 mod plans;
 mod independent;
+mod layers;
+mod ids;

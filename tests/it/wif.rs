@@ -1,4 +1,5 @@
 //! WIF: what is read and written again has lost nothing; what is wrong is told at its line; what is hostile is refused at once.
+#![expect(clippy::disallowed_methods, reason = "a hostile file must be refused in time")]
 
 use clothwright::diag::{Diagnostic, Look, Severity, any_error, render};
 use clothwright::units::{MM, Q};

@@ -1,6 +1,7 @@
 //! Season of a plan: daily temperatures from its file, summed between sowing and frost. The header says which unit they are in.
 
 use super::inputs::{How, Inputs};
+use crate::chain::assumed;
 use crate::chain::keys as id;
 use crate::diag::Diagnostic;
 use crate::formulas::registry::Entry;
@@ -126,7 +127,18 @@ pub fn season(inputs: &mut Inputs, plan: &Plan, found: &mut Vec<Diagnostic>) -> 
     }
     let capped = plan.choice("season.sum") == Some("capped");
     inputs.exact(&id::HEAT_UNITS, Q::new(heat(&days, capped), &DD_F), How::Given, Some("season.temperatures"));
+    if let Some(number) = first_open_boll(inputs, &days, capped) {
+        inputs.exact(&id::FIRST_OPEN_BOLL, Q::new(number as f64, &DAY), How::Decided, None);
+    }
     days
+}
+
+/// Days until the heat to the first open boll is there, where the season gives it.
+fn first_open_boll(inputs: &Inputs, days: &[Day], capped: bool) -> Option<usize> {
+    let usual =
+        assumed::general().into_iter().find(|row| row.slot == id::HEAT_NEEDED.slot).map(|row| Q::si(row.middle));
+    let needed = inputs.given.get(&id::HEAT_NEEDED).or(usual)?.get(&DD_F);
+    (1..=days.len()).find(|number| heat(&days[..*number], capped) >= needed)
 }
 
 #[cfg(test)]

@@ -32,8 +32,10 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, cloth: &Cloth<M>, q: &Quantities
     let extension = given.need(m, &id::EXTENSION);
     let strain = by::STRAIN_AT_LOAD.to(m, &id::MEAN_STRAIN, (tension, warp.break_load, extension));
     let peak_load = shed(given, m, warp, tension, eyes);
-    beam(given, m, q, whole, strain);
-    winding(given, m, q, whole);
+    let factor = given.need(m, &id::PEAK_FACTOR);
+    let peak = by::PEAK_TENSION.to(m, &id::PEAK_TENSION, (whole, factor));
+    beam(given, m, q, (whole, peak), strain);
+    winding(given, m, q, peak);
     Loom { peak_load }
 }
 
@@ -99,7 +101,13 @@ fn shed<M: Mode>(
 
 /// Beam: bow at mean tension, stress at peak, and the bow the warp's stretch evens out.
 #[inline(always)]
-fn beam<M: Mode>(given: &Given, m: &mut M, q: &Quantities<M>, whole: V<Force, M>, strain: V<Ratio, M>) {
+fn beam<M: Mode>(
+    given: &Given,
+    m: &mut M,
+    q: &Quantities<M>,
+    (whole, peak): (V<Force, M>, V<Force, M>),
+    strain: V<Ratio, M>,
+) {
     let diameter = given.need(m, &id::BEAM_DIAMETER);
     let moment = match given.choices.beam {
         BeamSection::Round => {
@@ -111,8 +119,6 @@ fn beam<M: Mode>(given: &Given, m: &mut M, q: &Quantities<M>, whole: V<Force, M>
     let modulus = by::SECTION_MODULUS.to(m, &id::SECTION_MODULUS, (moment, diameter));
     let (span, stiffness) = (given.need(m, &id::BEAM_SPAN), given.need(m, &id::BEAM_E));
     by::BEAM_DEFLECTION.to(m, &id::BEAM_DEFLECTION, (whole, span, q.width_in_reed, stiffness, moment));
-    let factor = given.need(m, &id::PEAK_FACTOR);
-    let peak = by::PEAK_TENSION.step(m, (whole, factor));
     by::BEAM_STRESS.to(m, &id::BEAM_STRESS, (peak, span, q.width_in_reed, modulus));
     let (strength, spread) = (given.need(m, &id::BEAM_STRENGTH), given.need(m, &id::STRENGTH_SPREAD));
     by::ALLOWED_STRESS.to(m, &id::STRESS_ALLOWED, (strength, spread));
@@ -124,11 +130,9 @@ fn beam<M: Mode>(given: &Given, m: &mut M, q: &Quantities<M>, whole: V<Force, M>
 
 /// Ratchet, roll, and what the full roll asks of tooth and beam.
 #[inline(always)]
-fn winding<M: Mode>(given: &Given, m: &mut M, q: &Quantities<M>, whole: V<Force, M>) {
+fn winding<M: Mode>(given: &Given, m: &mut M, q: &Quantities<M>, peak: V<Force, M>) {
     let (diameter, layer) = (given.need(m, &id::BEAM_DIAMETER), given.need(m, &id::LAYER));
     let roll = by::ROLL_DIAMETER.to(m, &id::ROLL_DIAMETER, (diameter, layer, q.warp_length));
-    let factor = given.need(m, &id::PEAK_FACTOR);
-    let peak = by::PEAK_TENSION.step(m, (whole, factor));
     let (teeth, pawls) = (given.need(m, &id::TEETH), given.need(m, &id::PAWLS));
     let step = by::RATCHET_STEP.to(m, &id::RATCHET_STEP, (diameter, teeth, pawls));
     let (front, back) = (given.need(m, &id::FELL_TO_HEDDLE), given.need(m, &id::HEDDLE_TO_BACK));

@@ -8,6 +8,7 @@ use crate::formulas::season as by;
 /// Will it ripen.
 #[inline(always)]
 pub fn stage<M: Mode>(given: &Given, m: &mut M) {
+    given.hand(m, &id::FIRST_OPEN_BOLL);
     if let (Some(heat), Some(need)) = (given.hand(m, &id::HEAT_UNITS), given.hand(m, &id::HEAT_NEEDED)) {
         by::RIPENS.to(m, &id::RIPENS, (heat, need));
     }

@@ -314,7 +314,7 @@ fn side_marks(sheet: &mut Sheet, v: &View, loom: &Loom, floor: bool) {
         left.push(("A3", (l.legs[0] + 60.0, l.foot)));
     }
     column(sheet, v, v.at(0.0, 0.0).x - 9.0, l.warp + 70.0, &left);
-    let inside: [(&str, (f64, f64), (f64, f64)); 2] = [
+    let inside = [
         ("B2", (l.warp_beam.0 - 8.0, l.warp_beam.1), (l.warp_beam.0 - 105.0, l.warp_beam.1 - 118.0)),
         ("D2", (l.heddles[0], l.warp - 30.0), (l.heddles[0] + 70.0, l.warp - 62.0)),
     ];
@@ -355,7 +355,7 @@ mod tests {
             }
         });
         for part in loom.parts.iter().filter(|p| p.mark != "H1") {
-            assert!(words.iter().any(|w| *w == part.mark), "{} is not shown", part.mark);
+            assert!(words.contains(&part.mark), "{} is not shown", part.mark);
         }
     }
 }

@@ -363,7 +363,7 @@ mod tests {
             }
         });
         for part in &s.parts {
-            assert!(words.iter().any(|w| *w == part.mark), "part {} has no mark", part.mark);
+            assert!(words.contains(&part.mark), "part {} has no mark", part.mark);
         }
     }
 }

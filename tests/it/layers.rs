@@ -1,0 +1,78 @@
+//! The map is true: layers use only those above them, and every folder and check is where the pages say.
+#![expect(clippy::disallowed_methods, reason = "the test reads the tree")]
+
+use crate::scene::root;
+use std::path::{Path, PathBuf};
+
+/// The layers, top first.
+const LAYERS: &[&str] = &[
+    "units", "diag", "geom", "nest", "formulas", "trade", "weave", "plan", "garment", "machine", "print", "chain",
+    "checks", "measure", "outlook", "draw", "log", "book", "web", "cli",
+];
+
+fn sources(folder: &Path, out: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            sources(&path, out);
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            out.push(path);
+        }
+    }
+}
+
+#[test]
+fn a_layer_uses_only_those_above_it() {
+    let mut wrong = Vec::new();
+    for (at, layer) in LAYERS.iter().enumerate() {
+        let mut files = Vec::new();
+        sources(&root().join("src").join(layer), &mut files);
+        for file in files {
+            let text = std::fs::read_to_string(&file).expect("a source");
+            let code: String =
+                text.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
+            for below in &LAYERS[at + 1..] {
+                if code.contains(&format!("crate::{below}::")) || code.contains(&format!("crate::{below};")) {
+                    wrong.push(format!("{} uses {below}", file.display()));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn the_map_names_every_layer_and_nothing_else() {
+    let map = std::fs::read_to_string(root().join("ARCHITECTURE.md")).expect("the map");
+    let mut named: Vec<&str> = map.lines().filter_map(|line| line.strip_prefix("| `")?.split('`').next()).collect();
+    named.retain(|name| !name.is_empty());
+    assert_eq!(named, LAYERS);
+    let mut folders: Vec<String> = std::fs::read_dir(root().join("src"))
+        .expect("src")
+        .map(|entry| entry.expect("an entry"))
+        .filter(|entry| entry.path().is_dir())
+        .map(|entry| entry.file_name().to_string_lossy().into_owned())
+        .collect();
+    folders.sort();
+    let mut expected: Vec<&str> = LAYERS.to_vec();
+    expected.sort_unstable();
+    assert_eq!(folders, expected);
+    let library = std::fs::read_to_string(root().join("src/lib.rs")).expect("lib.rs");
+    let order: Vec<&str> =
+        library.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';')).collect();
+    assert_eq!(order, LAYERS, "lib.rs lists the layers in their order");
+}
+
+#[test]
+fn every_check_is_a_file_of_its_name() {
+    let mut files: Vec<String> = std::fs::read_dir(root().join("src/checks"))
+        .expect("checks")
+        .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())
+        .filter(|name| !["mod.rs", "knobs.rs", "mend.rs"].contains(&name.as_str()))
+        .collect();
+    files.sort();
+    let mut codes: Vec<String> =
+        clothwright::checks::ALL.iter().map(|check| format!("{}.rs", check.code.replace('-', "_"))).collect();
+    codes.sort();
+    assert_eq!(files, codes);
+}
