@@ -2,8 +2,10 @@
 //! and no random name goes in, so the same sheet gives the same bytes. Tiling onto home paper is [`super::tiles`].
 
 use krilla::Document;
-use krilla::geom::Size;
+use krilla::destination::XyzDestination;
+use krilla::geom::{Point, Size};
 use krilla::metadata::Metadata;
+use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::surface::Surface;
 use krilla_svg::{SurfaceExt, SvgSettings};
@@ -46,7 +48,20 @@ pub fn pages(sheets: &[Sheet]) -> Result<Vec<u8>, Refused> {
         surface.finish();
         page.finish();
     }
+    if sheets.len() > 1 {
+        document.set_outline(outline(sheets));
+    }
     document.finish().map_err(|e| Refused::Writer(format!("{e:?}")))
+}
+
+/// The contents beside the pages: each sheet by its title.
+fn outline(sheets: &[Sheet]) -> Outline {
+    let mut outline = Outline::new();
+    for (page, sheet) in sheets.iter().enumerate() {
+        let top = XyzDestination::new(page, Point::from_xy(0.0, 0.0));
+        outline.push_child(OutlineNode::new(sheet.title.clone(), top));
+    }
+    outline
 }
 
 /// Title, description and program; no dates.

@@ -35,22 +35,42 @@ pub fn store() -> Arc<usvg::fontdb::Database> {
     STORE.get_or_init(load).clone()
 }
 
-/// A face with what measuring needs.
-fn parsed(face: Face) -> &'static ttf_parser::Face<'static> {
-    static PARSED: [OnceLock<ttf_parser::Face<'static>>; 3] = [const { OnceLock::new() }; 3];
-    let cell = &PARSED[face as usize];
-    cell.get_or_init(|| ttf_parser::Face::parse(face_bytes(face), 0).expect("the shipped face is sound"))
+/// Advance widths, in heights of the type, of the letters that most words are made of; others are looked up one by one.
+struct Widths {
+    face: ttf_parser::Face<'static>,
+    common: Vec<f64>,
 }
 
-/// Width of one line of words in millimetres; a letter the face lacks counts as its empty box.
+/// Letters up to here are measured once: Latin with its accents.
+const COMMON: u32 = 0x250;
+
+impl Widths {
+    fn of(face: Face) -> Self {
+        let face = ttf_parser::Face::parse(face_bytes(face), 0).expect("the shipped face is sound");
+        let common = (0..COMMON).map(|c| char::from_u32(c).map_or(0.0, |c| advance(&face, c))).collect();
+        Widths { face, common }
+    }
+    fn get(&self, letter: char) -> f64 {
+        let known = self.common.get(letter as usize);
+        known.copied().unwrap_or_else(|| advance(&self.face, letter))
+    }
+}
+
+/// The advance width of a letter; one that the face lacks counts as its empty box.
+fn advance(face: &ttf_parser::Face, letter: char) -> f64 {
+    let glyph = face.glyph_index(letter).unwrap_or(ttf_parser::GlyphId(0));
+    f64::from(face.glyph_hor_advance(glyph).unwrap_or(0)) / f64::from(face.units_per_em())
+}
+
+fn widths(face: Face) -> &'static Widths {
+    static WIDTHS: [OnceLock<Widths>; 3] = [const { OnceLock::new() }; 3];
+    WIDTHS[face as usize].get_or_init(|| Widths::of(face))
+}
+
+/// Width of one line of words in millimetres.
 pub fn width(kind: Type, words: &str) -> f64 {
-    let face = parsed(style::letter(kind).face);
-    let units: f64 = words
-        .chars()
-        .map(|c| face.glyph_index(c).unwrap_or(ttf_parser::GlyphId(0)))
-        .map(|glyph| f64::from(face.glyph_hor_advance(glyph).unwrap_or(0)))
-        .sum();
-    units / f64::from(face.units_per_em()) * kind.size()
+    let widths = widths(style::letter(kind).face);
+    words.chars().map(|c| widths.get(c)).sum::<f64>() * kind.size()
 }
 
 /// Base line to base line in millimetres.
