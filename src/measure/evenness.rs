@@ -88,9 +88,12 @@ pub fn share_out(bobbins: &[Bobbin], warp: Q<Length>, weft: Q<Length>) -> Shares
     }
     by_count(&mut good);
     by_count(&mut aside);
-    let (from, to) = window(&good, warp).unwrap_or((0, good.len()));
-    let weft_bobbins: Vec<Bobbin> = good[..from].iter().chain(&good[to..]).copied().collect();
-    let warp_bobbins = good[from..to].to_vec();
+    let all = || (0..good.len()).collect::<Vec<_>>();
+    let chosen = warp_set(&good, warp, weft).or_else(|| warp_set(&good, warp, Q::si(0.0))).unwrap_or_else(all);
+    let part = |inside: bool| -> Vec<Bobbin> {
+        (0..good.len()).filter(|i| chosen.contains(i) == inside).map(|i| good[i]).collect()
+    };
+    let (warp_bobbins, weft_bobbins) = (part(true), part(false));
     let (warp_full, weft_full) = (total(&warp_bobbins) >= warp.to_si(), total(&weft_bobbins) >= weft.to_si());
     Shares { warp: warp_bobbins, weft: weft_bobbins, aside, warp_full, weft_full }
 }
@@ -99,30 +102,40 @@ fn by_count(bobbins: &mut [Bobbin]) {
     bobbins.sort_by(|a, b| a.count.to_si().total_cmp(&b.count.to_si()).then(a.name.cmp(&b.name)));
 }
 
-/// The run of sorted bobbins of least difference in count that has the length. A set of least difference can always be taken
-/// as a run: whatever lies between its ends may be added without cost.
-fn window(sorted: &[Bobbin], need: Q<Length>) -> Option<(usize, usize)> {
+/// Of sorted bobbins the set of least difference in count that has the length and leaves `weft`. Whatever lies between its ends
+/// may be added without cost; what is not needed there is left for the weft, the longest first.
+fn warp_set(sorted: &[Bobbin], need: Q<Length>, weft: Q<Length>) -> Option<Vec<usize>> {
     let mean = mean(sorted)?.to_si();
-    let mut best: Option<(f64, f64, usize, usize)> = None;
-    let (mut to, mut length) = (0, 0.0);
+    let length = |i: usize| sorted[i].length.to_si();
+    let total: f64 = (0..sorted.len()).map(length).sum();
+    let mut best: Option<((f64, f64), Vec<usize>)> = None;
     for from in 0..sorted.len() {
-        while to < sorted.len() && length < need.to_si() {
-            length += sorted[to].length.to_si();
-            to += 1;
-        }
-        if length < need.to_si() {
-            break;
-        }
-        if to > from {
-            let (thin, thick) = (sorted[from].count.to_si(), sorted[to - 1].count.to_si());
+        let mut sum = 0.0;
+        for to in from..sorted.len() {
+            sum += length(to);
+            let (thin, thick) = (sorted[from].count.to_si(), sorted[to].count.to_si());
             let key = (thick - thin, (0.5 * (thick + thin) - mean).abs());
-            if best.is_none_or(|b| key < (b.0, b.1)) {
-                best = Some((key.0, key.1, from, to));
+            if sum < need.to_si() || best.as_ref().is_some_and(|b| b.0 <= key) {
+                continue;
             }
-            length -= sorted[from].length.to_si();
+            let mut spare = sum - need.to_si();
+            let mut inside: Vec<usize> = (from + 1..to).collect();
+            inside.sort_by(|&a, &b| length(b).total_cmp(&length(a)).then(a.cmp(&b)));
+            let dropped: Vec<usize> = inside
+                .into_iter()
+                .filter(|&i| {
+                    let fits = length(i) <= spare;
+                    spare -= if fits { length(i) } else { 0.0 };
+                    fits
+                })
+                .collect();
+            let set: Vec<usize> = (from..=to).filter(|i| !dropped.contains(i)).collect();
+            if total - set.iter().map(|&i| length(i)).sum::<f64>() >= weft.to_si() {
+                best = Some((key, set));
+            }
         }
     }
-    best.map(|b| (b.2, b.3))
+    best.map(|b| b.1)
 }
 
 /// An order of threads.

@@ -4,6 +4,7 @@
 
 use super::chance::{Mixture, Part, normal_below};
 use super::fit::{Ask, HERMITE, Reading, Scale, fit, log_normal_of};
+use super::watch::watch;
 use super::{Estimate, Prior};
 use crate::units::{Length, LinearDensity, Mass, Q, Ratio};
 use libm::{exp, log, sqrt};
@@ -82,20 +83,24 @@ pub struct Used {
 /// The length whose use of weft is one sample.
 pub const USUAL_ADVANCE: Q<Length> = Q::si(0.1);
 
-/// Weft used per length of cloth. The prior is the plan's own figure and its range.
+/// Weft used per length of cloth; only since the last drift, if its use has drifted. The prior is the plan's own figure and its range.
 pub fn weft_use(used: &[Used], prior: &Prior<LinearDensity>, scatter: &Prior<Ratio>) -> Estimate<LinearDensity> {
     super::yarn::estimate(&weft_fit(used, prior, scatter), prior, "weighing", "weighing")
 }
 
 fn weft_fit(used: &[Used], prior: &Prior<LinearDensity>, scatter: &Prior<Ratio>) -> super::fit::Fit {
-    let good = |u: &&Used| u.woven.to_si() > 0.0 && u.weft.to_si() >= 0.0;
-    let reading = |(i, u): (usize, &Used)| Reading {
-        group: i as u32,
-        value: u.weft.to_si() / u.woven.to_si(),
-        weight: u.woven / USUAL_ADVANCE,
-    };
-    let readings: Vec<Reading> = used.iter().filter(good).enumerate().map(reading).collect();
-    fit(&readings, &Ask { scale: Scale::Plain, mean: prior.numbers(), spread: scatter.numbers(), relative: true })
+    let sound: Vec<&Used> = used.iter().filter(|u| u.woven.to_si() > 0.0 && u.weft.to_si() >= 0.0).collect();
+    let rate = |u: &Used| -> Q<LinearDensity> { Q::si(u.weft.to_si() / u.woven.to_si()) };
+    // Once the use has drifted, what was before says nothing of what is to come.
+    let rates: Vec<Q<LinearDensity>> = sound.iter().map(|u| rate(u)).collect();
+    let from = watch(&rates, Q::si(0.0), rates.len()).drifts.last().map_or(0, |d| d.began);
+    let reading =
+        |(i, u): (usize, &&Used)| Reading { group: i as u32, value: rate(u).to_si(), weight: u.woven / USUAL_ADVANCE };
+    let readings: Vec<Reading> = sound[from..].iter().enumerate().map(reading).collect();
+    // And the level that was assumed has moved: from here it is a rule of thumb again.
+    let [middle, low, high] = prior.numbers();
+    let mean = if from > 0 { [middle, low.min(0.75 * middle), high.max(middle / 0.75)] } else { [middle, low, high] };
+    fit(&readings, &Ask { scale: Scale::Plain, mean, spread: scatter.numbers(), relative: true })
 }
 
 /// Whether the weft lasts for `to_weave` (middle, 10 %, 90 %) of cloth, with `left` of weft.

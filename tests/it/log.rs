@@ -2,10 +2,11 @@
 //! told apart, and `kill -9` at any moment loses nothing that was acknowledged.
 //!
 //! A kill proves that a write is whole or not at all, not that it is on the disk (the machine's cache outlives the process), so
-//! the settings that put it there are asserted as well. Run time in the dev profile: about 17 s, most of it the kills.
+//! the settings that put it there are asserted as well. Run time in the dev profile: about 8 s, most of it the kills.
 #![expect(clippy::disallowed_methods, reason = "a test plants files and hands its own program a path")]
 
 mod files;
+mod history;
 mod kills;
 
 use clothwright::log::{Draft, Entry, Log, Moment, Options, Trouble, card, samples};

@@ -1,4 +1,4 @@
-//! Two writers killed at random moments, again and again. About 15 s.
+//! Two writers killed at random moments, again and again. About 5 s.
 
 use super::{now, open, place, skein};
 use rand::{RngExt, SeedableRng};
@@ -41,16 +41,25 @@ fn writer(path: &Path, name: &str) -> Child {
         .expect("the test program starts")
 }
 
-/// What a writer said before it ended, killed after `wait` of writing unless it was done.
-fn said_until_killed(mut child: Child, wait: Duration) -> (Vec<String>, bool) {
+/// What a writer said before it ended, killed `wait` after it has said `lines` lines unless it was done; with no lines from its
+/// start, so that opening and making the file are cut short too. Lines, not time, so that a slow disk is tried as hard.
+fn said_until_killed(mut child: Child, lines: usize, wait: Duration) -> (Vec<String>, bool) {
     let pipe = child.stderr.take().expect("a pipe");
+    let (says, begun) = std::sync::mpsc::channel();
     let killer = std::thread::spawn(move || {
+        // Fewer come only when it ends by itself.
+        let _ = begun.iter().take(lines).count();
         std::thread::sleep(wait);
         // SIGKILL; an error means that it ended by itself.
         let _ = child.kill();
         child.wait().expect("it ends")
     });
-    let said = BufReader::new(pipe).lines().map_while(Result::ok).collect();
+    let mut said = Vec::new();
+    for line in BufReader::new(pipe).lines().map_while(Result::ok) {
+        said.push(line);
+        let _ = says.send(());
+    }
+    drop(says);
     (said, !killer.join().expect("the killer ends").success())
 }
 
@@ -63,13 +72,18 @@ fn kill_at_any_moment_loses_nothing_acknowledged() {
     while said.len() < 1000 || killed < 20 {
         rounds += 1;
         assert!(rounds < 120, "{} acknowledged, {killed} killed", said.len());
-        let waits = [(); 2].map(|()| Duration::from_millis(chance.random_range(5..250)));
+        let at_start = rounds % 4 == 0;
+        let waits = [(); 2].map(|()| {
+            let most = if at_start { 150_000 } else { 8_000 };
+            let lines = if at_start { 0 } else { chance.random_range(1..100) };
+            (lines, Duration::from_micros(chance.random_range(1..most)))
+        });
         let readers: Vec<_> = ["a", "b"]
             .iter()
             .zip(waits)
-            .map(|(who, wait)| {
+            .map(|(who, (lines, wait))| {
                 let child = writer(&path, &format!("{who}{rounds}"));
-                std::thread::spawn(move || said_until_killed(child, wait))
+                std::thread::spawn(move || said_until_killed(child, lines, wait))
             })
             .collect();
         for reader in readers {
