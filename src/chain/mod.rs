@@ -6,6 +6,7 @@ pub mod given;
 pub mod hardware;
 pub mod keys;
 pub mod lay;
+pub mod machines;
 pub mod mode;
 pub mod root;
 pub mod settle;

@@ -42,7 +42,7 @@ impl Style {
             Style::Strips => Way {
                 least_pitch: (2.8, 3.3),
                 least_blade: 1.8,
-                least_wall: 0.5,
+                least_wall: 0.8,
                 thick: 4.0,
                 each_error: 0.08,
                 runs: true,
@@ -64,9 +64,9 @@ impl Style {
                 material: "3 mm birch plywood, laser-cut, edges sanded and waxed",
             },
             Style::Printed => Way {
-                least_pitch: (3.1, 3.5),
+                least_pitch: (3.2, 3.46),
                 least_blade: 2.0,
-                least_wall: 0.45,
+                least_wall: 0.9,
                 thick: 3.0,
                 each_error: 0.10,
                 runs: false,
@@ -111,6 +111,13 @@ pub struct Way {
     pub minutes_each: f64,
     pub minutes_once: f64,
     pub material: &'static str,
+}
+
+impl Way {
+    /// Least pitch to plan with: the middle of what is reported.
+    pub fn pitch(&self) -> f64 {
+        f64::midpoint(self.least_pitch.0, self.least_pitch.1)
+    }
 }
 
 /// A heddle asked for.
@@ -218,7 +225,7 @@ pub fn work_out(wish: &Wish) -> Result<Heddle, Refusal> {
 
 /// Closest sett: the pitch cannot be less than the way allows, nor the slot less than its threads need.
 pub fn closest(style: Style, heddles: u32, blade: f64, yarn: f64) -> f64 {
-    let by_way = 20.0 * f64::from(heddles) / style.way().least_pitch.0;
+    let by_way = 20.0 * f64::from(heddles) / style.way().pitch();
     by_way.min((f::GREATEST_OF_HEDDLE.code)([f64::from(heddles), blade, SLOT_ROOM, yarn]))
 }
 
@@ -238,7 +245,7 @@ fn bend(wish: &Wish, way: &Way) -> f64 {
 fn against(h: &Heddle, way: &Way) -> Vec<String> {
     let mut out = Vec::new();
     let w = &h.wish;
-    if h.pitch < way.least_pitch.0 {
+    if h.pitch < way.pitch() - 1e-9 {
         out.push(format!(
             "a pitch of {:.2} mm cannot be made this way: {:.1} to {:.1} mm is the least",
             h.pitch, way.least_pitch.0, way.least_pitch.1

@@ -134,6 +134,7 @@ fn loom() -> Loom {
         heddle: heddle::work_out(&wish).unwrap(),
         stands: loom::Stands::Floor,
         stiffening: loom::Stiffening::Brace,
+        height: None,
         sitter: loom::Sitter::default(),
     })
     .unwrap()

@@ -158,7 +158,7 @@ fn figures(s: &mut Sheet, at: (f64, f64), h: &Heddle) {
     row("eye", format!("{:.1}", h.eye_room), format!("{:.1}", crate::machine::heddle::EYE_ROOM), "diameters");
     row("eye at a thick place", format!("{:.1}", h.eye_room_thick), "1.2".into(), "diameters");
     row("left beside the eye", format!("{:.2}", h.wall), format!("{:.2}", way.least_wall), "mm");
-    row("least pitch this way", format!("{:.2}", h.pitch), format!("{:.1}", way.least_pitch.0), "mm");
+    row("least pitch this way", format!("{:.2}", h.pitch), format!("{:.1}", way.pitch()), "mm");
     row("a blade gives under a thread's tug", format!("{:.2}", h.bend), format!("{:.2}", 0.25 * h.gap), "mm at most");
     row("one pitch is true to (9 of 10)", format!("{:.2}", h.pitch_error), String::new(), "mm");
     row("whole width is true to (9 of 10)", format!("{:.1}", h.width_error), String::new(), "mm");

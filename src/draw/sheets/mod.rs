@@ -11,6 +11,7 @@ pub mod cuts;
 pub mod heddle;
 pub mod knob;
 pub mod loom;
+pub mod machines;
 pub mod parts;
 pub mod shed;
 pub mod spinner;

@@ -87,6 +87,8 @@ pub struct LoomWish {
     pub heddle: Heddle,
     pub stands: Stands,
     pub stiffening: Stiffening,
+    /// Warp above floor or table; left open, at the weaver's elbow.
+    pub height: Option<Q<Length>>,
     pub sitter: Sitter,
 }
 
@@ -208,10 +210,11 @@ fn lay_out(wish: &LoomWish, beam: f64) -> Result<Layout, Refusal> {
     let back = first + wish.heddle_to_back.get(&MM);
     let layer = wish.layer.get(&MM);
     let roll = (crate::formulas::loom::ROLL_DIAMETER.code)([beam, layer, wish.warp_length.get(&M)]);
-    let warp = match wish.stands {
-        Stands::Floor => wish.sitter.elbow_height(),
+    let warp = match (wish.height, wish.stands) {
+        (Some(height), _) => height.get(&MM),
+        (None, Stands::Floor) => wish.sitter.elbow_height(),
         // On a table the frame's own height: rail and a foot of 20 mm.
-        Stands::Table => s.rail.wide + bar + 20.0,
+        (None, Stands::Table) => s.rail.wide + bar + 20.0,
     };
     let drop = s.rail.wide - 42.0;
     let axis = warp - bar - drop;
@@ -268,6 +271,11 @@ fn check(w: &LoomWish) -> Result<(), Refusal> {
     }
     if let Section::Tube { wall } = w.section {
         number("beam", "tube wall", wall.get(&MM), 0.5, 10.0, "mm")?;
+    }
+    if let Some(height) = w.height {
+        // Legs need room for two rails; a table loom for one.
+        let least = if w.stands == Stands::Floor { 420.0 } else { 210.0 };
+        number("frame", "height", height.get(&MM), least, 1500.0, "mm")?;
     }
     if let Some(s) = w.span {
         number("beam", "span", s.get(&MM), w.weaving_width.get(&MM) + 20.0, 2400.0, "mm")?;

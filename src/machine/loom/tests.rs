@@ -27,6 +27,7 @@ pub(crate) fn tern_bay() -> LoomWish {
         heddle: heddle::work_out(&heddle::tests::tern_bay()).unwrap(),
         stands: Stands::Floor,
         stiffening: Stiffening::Brace,
+        height: None,
         sitter: Sitter::default(),
     }
 }
