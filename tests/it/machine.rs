@@ -238,3 +238,37 @@ fn impossible_machines_are_answered() {
     terms.prices.push(("H1".into(), 12.0));
     assert!(said(shopping::list(&loom().parts, &terms).map(drop)).contains("in no money"));
 }
+
+/// Every shipped plan that states machines: all sheets are made, all solids are closed, and the shapes agree with the chain's
+/// own numbers.
+#[test]
+fn the_machines_of_every_shipped_plan() {
+    use clothwright::chain::keys as id;
+    use clothwright::chain::machines::work_up;
+    for name in crate::scene::WORKING {
+        let outcome = crate::scene::worked(name, 0);
+        let (text, files) = crate::scene::source(name);
+        let plan = crate::scene::plan_of(&text, &files);
+        let machines = work_up(&plan, &outcome.numbers);
+        for word in sheets::machines::WORDS {
+            match sheets::machines::of(&machines, word) {
+                Ok(pages) => assert!(!pages.is_empty(), "{name} {word}"),
+                Err(why) => assert!(machines.spinner.is_none() || machines.loom.is_none(), "{name} {word}: {why}"),
+            }
+        }
+        for (solid_name, mesh) in sheets::machines::solids(&machines).unwrap() {
+            assert!(mesh.prove().is_ok(), "{name} {solid_name}");
+        }
+        if let Some(Ok(loom)) = &machines.loom {
+            let near = |a: f64, b: f64, what: &str| assert!((a - b).abs() <= 1e-6 * b.abs(), "{name} {what}: {a} {b}");
+            let bow = loom.loom.findings.iter().find(|f| f.what.contains("bow of the beam")).unwrap();
+            near(bow.value, outcome.numbers.get(&id::BEAM_DEFLECTION).unwrap().get(&MM), "bow");
+            near(loom.loom.wish.heddle.pitch, outcome.numbers.get(&id::HEDDLE_PITCH).unwrap().get(&MM), "pitch");
+        }
+        if let Some(Ok(spinner)) = &machines.spinner {
+            let knob = spinner.rig.knob_for(spinner.work);
+            let duty = outcome.numbers.get(&id::DUTY).unwrap().to_si();
+            assert!((knob - duty).abs() < 1e-9, "{name}: knob {knob} duty {duty}");
+        }
+    }
+}
