@@ -44,6 +44,19 @@ pub fn read(path: &Path, most: u64) -> Result<Vec<u8>, String> {
     std::fs::read(path).map_err(|fault| fault.to_string())
 }
 
+/// Writes a file whole: beside it first, synced, then in its place.
+pub fn replace(path: &Path, bytes: &[u8]) -> Result<(), String> {
+    use std::io::Write;
+    let whole = || -> std::io::Result<()> {
+        let mut beside = tempfile::NamedTempFile::new_in(folder_of(path.parent().unwrap_or(Path::new(""))))?;
+        beside.write_all(bytes)?;
+        beside.as_file().sync_all()?;
+        beside.persist(path).map_err(|fault| fault.error)?;
+        Ok(())
+    };
+    whole().map_err(|fault| format!("{}: {fault}", path.display()))
+}
+
 /// The files that a plan's text names, as far as they are there.
 pub fn files(text: &str, folder: &Path) -> Files {
     let mut files = Files::default();

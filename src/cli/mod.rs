@@ -3,8 +3,11 @@
 mod check;
 mod compare;
 mod explain;
+mod explore;
 mod formula;
 mod load;
+mod new;
+mod outlook;
 mod page;
 mod show;
 
@@ -98,6 +101,42 @@ enum Command {
         #[arg(long, value_enum, default_value = "text")]
         format: Format,
     },
+    /// Write a first, commented plan from a few questions, or from key=value words
+    New {
+        /// The file to write
+        plan: PathBuf,
+        /// Answers, such as garment.kind=tee fibre.kind="upland cotton"
+        answers: Vec<String>,
+    },
+    /// How sure the plan is: ranges, what makes it unsure, what to measure next
+    Outlook {
+        /// The plan file
+        plan: PathBuf,
+        /// The figure to make surer
+        #[arg(long, default_value = "demand.raw_fibre")]
+        about: String,
+        /// Trials
+        #[arg(long, default_value_t = 16_384, value_parser = clap::value_parser!(u32).range(256..=1_000_000))]
+        trials: u32,
+        /// The same seed gives the same figures
+        #[arg(long, default_value_t = 1)]
+        seed: u32,
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
+    /// Look through every design that passes with what is fixed kept fixed
+    Explore {
+        /// The plan file
+        plan: PathBuf,
+        /// Designs to look through, about
+        #[arg(long, default_value_t = 200_000, value_parser = clap::value_parser!(u32).range(100..=10_000_000))]
+        designs: u32,
+        /// Write this design of the list into the plan
+        #[arg(long)]
+        take: Option<usize>,
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
     /// Print the JSON Schema of what `plan --format json` prints
     Schema,
     /// Print completions for a shell
@@ -127,6 +166,13 @@ fn run(command: Command) -> Answer {
         Command::Explain { first, second, format } => explain::explain(&first, &second, format, look),
         Command::Formula { name, inputs, format } => formula::formula(name.as_deref(), &inputs, format),
         Command::Compare { first, second, format } => compare::compare(&first, &second, format, look),
+        Command::New { plan, answers } => new::new(&plan, &answers),
+        Command::Outlook { plan, about, trials, seed, format } => {
+            outlook::outlook(&plan, &about, trials as usize, seed, format, look)
+        }
+        Command::Explore { plan, designs, take, format } => {
+            explore::explore(&plan, designs as usize, take, format, look)
+        }
         Command::Schema => Ok((pretty(&crate::outlook::json::schema()), Ending::Done)),
         Command::Completions { shell } => {
             let mut out = Vec::new();
