@@ -9,6 +9,7 @@ mod inset;
 pub mod offset;
 mod outline;
 mod side;
+mod thin;
 mod touch;
 
 pub use deepest::deepest;
@@ -17,6 +18,7 @@ pub use inset::inset;
 pub use kurbo::{Point, Rect, Vec2};
 pub use outline::{Flaw, GREATEST, flaw, tidy};
 pub use side::{Side, side};
+pub use thin::thinned;
 pub use touch::{Whereabouts, apart, segments_touch, whereabouts};
 
 /// Signed area in mm²: positive for an anticlockwise outline.

@@ -15,6 +15,7 @@ use crate::trade::body::Part;
 use crate::units::show::Style;
 use crate::units::*;
 use crate::{geom, nest};
+use rayon::prelude::*;
 use std::sync::Arc;
 
 /// The garment on one width of cloth, and how it lies there.
@@ -62,15 +63,29 @@ impl Article {
     }
 }
 
-/// Search for each width while a plan is decided: enough that a lay of a handful of pieces is within a hundredth or two of the best, and short
-/// enough that nobody waits.
-pub const BUDGET: nest::Budget = nest::Budget { evaluations: 6_000, workers: 1, seed: 1 };
+/// How far the outline that is laid may lie from the one that is cut, mm: half a chalk line, and a sixtieth of a seam allowance. Fewer points
+/// make a lay many times quicker.
+const CLOSE: f64 = 0.25;
 
-/// How far a curve may lie from its polygon, mm: less than scissors do.
-const CLOSE: f64 = 0.05;
+/// How long to search for the lay.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Effort {
+    /// Milliseconds: the likeliest widths, a few thousand places tried on each. What every edit gets.
+    #[default]
+    Quick,
+    /// Seconds: every width worth a try, until the lay is within a hundredth or two of the best.
+    Thorough,
+}
 
-/// Widths tried at most while a plan is decided.
-const MOST_WIDTHS: usize = 8;
+impl Effort {
+    /// Widths laid at most, and the search on each.
+    fn budget(self) -> (usize, nest::Budget) {
+        match self {
+            Effort::Quick => (2, nest::Budget { evaluations: 6_000, workers: 1, seed: 1 }),
+            Effort::Thorough => (8, nest::Budget { evaluations: 400_000, workers: 2, seed: 1 }),
+        }
+    }
+}
 
 /// Usual masses of the finished cloth by article, g/m2 (common practice, no source; shirtings 110 to 200).
 fn usual_mass(kind: Kind) -> (f64, f64) {
@@ -99,7 +114,7 @@ fn least_firmness(kind: Kind) -> f64 {
 pub fn article(
     inputs: &mut Inputs,
     plan: &Plan,
-    greatest: Q<Length>,
+    (greatest, effort): (Q<Length>, Effort),
     found: &mut Vec<Diagnostic>,
 ) -> Option<(Article, Width)> {
     let wish = wish(plan, found)?;
@@ -113,12 +128,13 @@ pub fn article(
     let width = fixed_width(plan, &wish);
     let widths = match width {
         Some(width) => vec![width],
-        None => candidates(&garment, greatest),
+        None => likeliest(&garment, candidates(&garment, greatest), effort.budget().0),
     };
+    let budget = effort.budget().1;
     let laid: Vec<Laid> =
-        widths.into_iter().filter_map(|width| lay(&garment, width, &BUDGET, &never_stop).ok()).collect();
+        widths.into_par_iter().filter_map(|width| lay(&garment, width, &budget, &never_stop).ok()).collect();
     if laid.is_empty() {
-        let why = lay(&garment, width.unwrap_or(greatest), &BUDGET, &never_stop).err().unwrap_or_default();
+        let why = lay(&garment, width.unwrap_or(greatest), &budget, &never_stop).err().unwrap_or_default();
         found.push(Diagnostic::error("lay", why).at(plan.span("cloth.width").or(plan.span("garment.kind"))));
         return None;
     }
@@ -161,9 +177,42 @@ fn candidates(garment: &Garment, greatest: Q<Length>) -> Vec<Q<Length>> {
     sizes.push((limit - 0.5).floor());
     sizes.sort_by(|a, b| b.total_cmp(a));
     sizes.dedup();
-    // the widest are the likeliest to waste least; the narrow ones need seams
-    sizes.truncate(MOST_WIDTHS);
     sizes.into_iter().map(|mm| Q::new(mm, &MM)).collect()
+}
+
+/// The widths likeliest to take the least cloth, judged by the pieces' bounds on shelves: a lay is far dearer than that.
+fn likeliest(garment: &Garment, widths: Vec<Q<Length>>, most: usize) -> Vec<Q<Length>> {
+    let judged = |width: Q<Length>| {
+        let split = garment::on_cloth(garment, width).ok()?;
+        let long = shelves(&split, width.get(&MM));
+        // what no loom weaves counts with every metre
+        Some((width.get(&MM) * (long + LOOM_WASTE), width))
+    };
+    let mut all: Vec<(f64, Q<Length>)> = widths.into_iter().filter_map(judged).collect();
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all.into_iter().take(most).map(|(_, width)| width).collect()
+}
+
+/// Waste of a usual loom, mm, for choosing widths before the plan's own is asked.
+const LOOM_WASTE: f64 = 530.0;
+
+/// Length of cloth, mm, when the bounds of all pieces stand on shelves, the longest first.
+fn shelves(garment: &Garment, width: f64) -> f64 {
+    let main = garment.pieces.iter().filter(|piece| piece.cloth == garment::Cloth::Main);
+    let mut sizes: Vec<(f64, f64)> = main
+        .flat_map(|piece| {
+            std::iter::repeat_n((piece.length(), piece.width()), (piece.how_many * garment.how_many) as usize)
+        })
+        .collect();
+    sizes.sort_by(|a, b| b.0.total_cmp(&a.0).then(b.1.total_cmp(&a.1)));
+    let mut shelves: Vec<(f64, f64)> = Vec::new();
+    for (long, wide) in sizes {
+        match shelves.iter_mut().find(|(_, left)| *left >= wide - 1e-6) {
+            Some((_, left)) => *left -= wide,
+            None => shelves.push((long, width - wide)),
+        }
+    }
+    shelves.iter().map(|(long, _)| long).sum()
 }
 
 /// Splits what must be split and lays all articles on cloth of one width. The error says why not, for a person.
@@ -197,8 +246,8 @@ pub fn lay(
 /// The cut line turned so that the warp runs along the strip, which the nest calls x.
 fn nest_piece(piece: &garment::Piece, mirror: bool, how_many: usize) -> nest::Piece {
     let side = if mirror { -1.0 } else { 1.0 };
-    let cut = geom::flatten(&piece.cut, CLOSE).into_iter().next().unwrap_or_default();
-    let outline = cut.into_iter().map(|p| kurbo::Point::new(p.y, side * p.x)).collect();
+    let cut = geom::flatten(&piece.cut, geom::FLATTEN).into_iter().next().unwrap_or_default();
+    let outline = geom::thinned(&cut, CLOSE).into_iter().map(|p| kurbo::Point::new(p.y, side * p.x)).collect();
     let mut laid = nest::Piece::new(outline);
     laid.how_many = how_many;
     if piece.one_way {

@@ -19,7 +19,7 @@ use crate::plan::Plan;
 use crate::trade::fibres;
 use crate::units::show::Style;
 use crate::units::*;
-use article::Article;
+use article::{Article, Effort};
 use inputs::{How, Input, Inputs};
 use season::Day;
 use std::collections::BTreeMap;
@@ -66,11 +66,11 @@ const WIDEST: f64 = 1.6;
 
 /// Decides a plan. The errors are all that stand against it at once.
 pub fn decide(plan: &Plan) -> Result<Brief, Vec<Diagnostic>> {
-    decide_with(plan, &[])
+    decide_with(plan, &[], Effort::Quick)
 }
 
-/// Decides a plan with what its maker has measured.
-pub fn decide_with(plan: &Plan, measured: &[Measured]) -> Result<Brief, Vec<Diagnostic>> {
+/// Decides a plan with what its maker has measured, searching so long for the lay.
+pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result<Brief, Vec<Diagnostic>> {
     let mut found = Vec::new();
     let mut open = Open::default();
     let mut inputs = inputs::stated(plan);
@@ -81,7 +81,7 @@ pub fn decide_with(plan: &Plan, measured: &[Measured]) -> Result<Brief, Vec<Diag
     fibre::yarns(&mut inputs, plan, kind, &mut open);
     cloth::cloth(&mut inputs, plan, &woven, &mut open);
     let loom = inputs.given.get(&id::WEAVING_WIDTH).map_or(WIDEST, |width| width.to_si());
-    let drafted = article::article(&mut inputs, plan, Q::si(loom), &mut found);
+    let drafted = article::article(&mut inputs, plan, (Q::si(loom), effort), &mut found);
     let days = season::season(&mut inputs, plan, &mut found);
     let parts = machines::machines(&mut inputs, plan);
     let Some((article, width)) = drafted else { return Err(found) };
