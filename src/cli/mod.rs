@@ -6,6 +6,7 @@ mod explain;
 mod explore;
 mod formula;
 mod load;
+mod log;
 mod new;
 mod outlook;
 mod page;
@@ -65,6 +66,12 @@ enum Command {
         plan: PathBuf,
         #[arg(long, value_enum, default_value = "text")]
         format: Format,
+        /// Use what was measured: the log beside the plan
+        #[arg(long)]
+        with_log: bool,
+        /// Search for the lay for seconds instead of milliseconds
+        #[arg(long)]
+        thorough: bool,
         /// Trials behind the ranges; 0 shows none
         #[arg(long, default_value_t = crate::outlook::trials::FEW as u32, value_parser = clap::value_parser!(u32).range(0..=1_000_000))]
         trials: u32,
@@ -137,6 +144,13 @@ enum Command {
         #[arg(long, value_enum, default_value = "text")]
         format: Format,
     },
+    /// Keep what was weighed, counted and woven, and learn from it
+    Log {
+        /// The plan file; the log stands beside it
+        plan: PathBuf,
+        #[command(subcommand)]
+        act: log::Act,
+    },
     /// Print the JSON Schema of what `plan --format json` prints
     Schema,
     /// Print completions for a shell
@@ -161,7 +175,10 @@ pub fn main() -> ExitCode {
 fn run(command: Command) -> Answer {
     let look = Look::Coloured;
     match command {
-        Command::Plan { plan, format, trials } => page::plan(&plan, format, trials as usize, look),
+        Command::Plan { plan, format, with_log, thorough, trials } => {
+            let asked = page::Asked { trials: trials as usize, with_log, thorough };
+            page::plan(&plan, format, asked, look)
+        }
         Command::Check { plan, format } => check::check(&plan, format, look),
         Command::Explain { first, second, format } => explain::explain(&first, &second, format, look),
         Command::Formula { name, inputs, format } => formula::formula(name.as_deref(), &inputs, format),
@@ -173,6 +190,7 @@ fn run(command: Command) -> Answer {
         Command::Explore { plan, designs, take, format } => {
             explore::explore(&plan, designs as usize, take, format, look)
         }
+        Command::Log { plan, act } => log::log(&plan, &act, look),
         Command::Schema => Ok((pretty(&crate::outlook::json::schema()), Ending::Done)),
         Command::Completions { shell } => {
             let mut out = Vec::new();

@@ -3,29 +3,52 @@
 use super::load::{Loaded, load};
 use super::show::{FAINT, HEAD, inked, verdict};
 use super::{Answer, Ending, Format, pretty};
-use crate::chain::decide::decide;
+use crate::chain::decide::article::Effort;
+use crate::chain::decide::decide_with;
 use crate::chain::decide::inputs::How;
 use crate::chain::keys::{self as id, ALL};
-use crate::diag::{self, show::Look};
+use crate::diag::{self, Diagnostic, show::Look};
 use crate::outlook::{Outcome, json, work_up};
 use crate::units::show;
 use std::path::Path;
 
+/// How a plan is to be worked out.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Asked {
+    /// Trials behind the ranges.
+    pub trials: usize,
+    /// With what the log beside the plan says.
+    pub with_log: bool,
+    /// With seconds for the lay.
+    pub thorough: bool,
+}
+
 /// Works a plan out from its file.
 pub fn outcome(path: &Path, trials: usize, look: Look) -> Result<Outcome, String> {
+    outcome_as(path, Asked { trials, ..Asked::default() }, look)
+}
+
+/// The same, as asked.
+pub fn outcome_as(path: &Path, asked: Asked, look: Look) -> Result<Outcome, String> {
     let Loaded { text, plan, mut noticed } = load(path, look)?;
     let name = path.file_name().and_then(|name| name.to_str()).unwrap_or("plan");
-    let brief = decide(&plan).map_err(|found| diag::show::render(&found, &text, name, look))?;
+    let effort = if asked.thorough { Effort::Thorough } else { Effort::Quick };
+    let shown = |found: Vec<Diagnostic>| diag::show::render(&found, &text, name, look);
+    let mut brief = decide_with(&plan, &[], effort).map_err(shown)?;
+    if asked.with_log {
+        let lessons = super::log::lessons(path, &brief)?;
+        brief = decide_with(&plan, &super::log::measured(&lessons), effort).map_err(shown)?;
+    }
     noticed.extend(brief.noticed.iter().cloned());
     if !noticed.is_empty() {
         anstream::eprintln!("{}", diag::show::render(&noticed, &text, name, look).trim_end());
     }
-    Ok(work_up(brief, trials))
+    Ok(work_up(brief, asked.trials))
 }
 
 /// The command.
-pub fn plan(path: &Path, format: Format, trials: usize, look: Look) -> Answer {
-    let outcome = outcome(path, trials, look)?;
+pub fn plan(path: &Path, format: Format, asked: Asked, look: Look) -> Answer {
+    let outcome = outcome_as(path, asked, look)?;
     let text = match format {
         Format::Json => pretty(&json::outcome(&outcome)),
         Format::Text => page(&outcome),

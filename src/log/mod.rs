@@ -10,6 +10,7 @@ pub mod card;
 mod csv;
 mod draft;
 pub mod kinds;
+pub mod learned;
 mod moment;
 mod open;
 mod progress;

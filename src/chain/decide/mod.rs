@@ -90,6 +90,11 @@ pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result
     }
     for value in measured {
         inputs.measure(value.slot, value.middle, value.low, value.high);
+        // yarn that was spun and weighed is no longer a decision
+        open.warp_count &= value.slot != id::WARP_COUNT.slot;
+    }
+    if open.same_yarn {
+        inputs.given.copy_warp_to_weft();
     }
     let wishes = wishes(plan, &inputs, open, width, &article, parts);
     let (given, decisions) = wishes.settle().map_err(|unsettled| {
