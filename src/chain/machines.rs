@@ -71,11 +71,14 @@ pub struct LoomWork {
     pub shopping: Result<Shopping, Refusal>,
     /// Boards and rods of the plan that no part is made of.
     pub unused: Vec<String>,
-    /// Load of an end at rest, with the shed open, and what breaks it; force to lift the eyes.
+    /// Load of an end at rest, with the shed open, and what breaks it; force to lift the eyes, where a rigid heddle lifts them.
     pub rest: Q<Force>,
     pub open: Q<Force>,
     pub breaks: Q<Force>,
-    pub lift: Q<Force>,
+    pub lift: Option<Q<Force>>,
+    /// Cloth woven before it is wound on; room between shuttle and heddle.
+    pub advance: Q<Length>,
+    pub clear: Q<Length>,
 }
 
 /// Works both machines up.
@@ -96,13 +99,14 @@ fn middle<D: Dimension>(plan: &Plan, path: &str) -> Option<Q<D>> {
 }
 
 fn spinner(plan: &Plan, n: &Numbers) -> Result<SpinnerWork, Refusal> {
-    let rig = rig(n)?;
+    let pitch = pitches(plan, n)?;
+    let rig = rig(n, pitch)?;
     rig.check()?;
     let (work, flyer) = (need(n, &id::SPINDLE_SPEED, "spinner")?, need(n, &id::FLYER_SPEED, "spinner")?);
     let (pace, twist) = (need(n, &id::PACE, "spinner")?, need(n, &id::WARP_TWIST, "spinner")?);
     let safe = n.get(&id::SAFE_SPEED).unwrap_or(Q::new(2000.0, &RPM));
     let brake = brake_of(plan, n)?;
-    let shape = shape(n)?;
+    let shape = shape(n, pitch)?;
     let flying =
         whirl::Flyer { mass: Q::new(shape.flyer_mass, &G), arm_radius: Q::new(shape.layout.arm, &MM), at_arms: 0.6 };
     let run_down = whirl::run_down(whirl::inertia(&flying), rig.runaway(), rig.bearings).unwrap_or(60.0);
@@ -129,7 +133,14 @@ fn spinner(plan: &Plan, n: &Numbers) -> Result<SpinnerWork, Refusal> {
     })
 }
 
-fn rig(n: &Numbers) -> Result<Rig, Refusal> {
+/// Pitch diameters of motor and spindle pulley: those measured at the bottom of the grooves are a belt less.
+fn pitches(plan: &Plan, n: &Numbers) -> Result<[Q<Length>; 2], Refusal> {
+    let bottoms = plan.flag("spinner.pulleys.groove_bottoms") == Some(true);
+    let belt = if bottoms { need(n, &id::BELT_THICKNESS, "pulleys")? } else { Q::si(0.0) };
+    Ok([need(n, &id::MOTOR_PULLEY, "pulleys")? + belt, need(n, &id::SPINDLE_PULLEY, "pulleys")? + belt])
+}
+
+fn rig(n: &Numbers, pitch: [Q<Length>; 2]) -> Result<Rig, Refusal> {
     let motor = Motor::of(Told::Plate {
         rated: need(n, &id::MOTOR_RATED, "motor")?,
         no_load_speed: need(n, &id::NO_LOAD, "motor")?,
@@ -142,8 +153,8 @@ fn rig(n: &Numbers) -> Result<Rig, Refusal> {
         supply: need(n, &id::SUPPLY_VOLTAGE, "supply")?,
         supply_limit: need(n, &id::SUPPLY_LIMIT, "supply")?,
         driver_drop: need(n, &id::DRIVER_DROP, "supply")?,
-        motor_pulley: need(n, &id::MOTOR_PULLEY, "pulleys")?,
-        spindle_pulley: need(n, &id::SPINDLE_PULLEY, "pulleys")?,
+        motor_pulley: pitch[0],
+        spindle_pulley: pitch[1],
         slip: need(n, &id::SLIP, "pulleys")?,
         belt_efficiency: need(n, &id::BELT_EFFICIENCY, "pulleys")?,
         bearings: need(n, &id::BEARINGS, "spinner")?,
@@ -218,13 +229,13 @@ fn pulleys(plan: &Plan, n: &Numbers, rig: &Rig, speeds: (Q<Rotation>, Q<Rotation
     )
 }
 
-fn shape(n: &Numbers) -> Result<Spinner, Refusal> {
+fn shape(n: &Numbers, pitch: [Q<Length>; 2]) -> Result<Spinner, Refusal> {
     let mm = |key, about| need(n, key, about).map(|q: Q<Length>| q.get(&MM));
     spinner::design(&SpinnerWish::of(
         mm(&id::BOBBIN_CORE, "bobbin")?,
         mm(&id::BOBBIN_FLANGE, "bobbin")?,
         mm(&id::BOBBIN_WIDTH, "bobbin")?,
-        (mm(&id::MOTOR_PULLEY, "pulleys")?, mm(&id::SPINDLE_PULLEY, "pulleys")?),
+        (pitch[0].get(&MM), pitch[1].get(&MM)),
         mm(&id::CENTRES, "pulleys")?,
         mm(&id::BELT_THICKNESS, "pulleys")?,
     ))
@@ -302,7 +313,9 @@ fn loom(plan: &Plan, n: &Numbers) -> Result<LoomWork, Refusal> {
         rest: need(n, &id::TENSION, "warp")?,
         open: need(n, &id::PEAK_LOAD, "warp")?,
         breaks: need(n, &id::WARP_BREAK, "yarn")?,
-        lift: need(n, &id::LIFT_FORCE, "loom")?,
+        lift: n.get(&id::LIFT_FORCE),
+        advance: need(n, &id::ADVANCE, "loom")?,
+        clear: need(n, &id::SHUTTLE_CLEARANCE, "shuttle")?,
         loom,
         unused,
     })

@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod draw;
 mod explain;
 mod explore;
 mod formula;
@@ -13,6 +14,7 @@ mod page;
 mod show;
 
 use crate::diag::show::Look;
+use crate::draw::of_plan::Options;
 use anstream::{eprintln, print};
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -91,6 +93,22 @@ enum Command {
         second: String,
         #[arg(long, value_enum, default_value = "text")]
         format: Format,
+    },
+    /// Draw a plan: clothwright draw warping PLAN -o warping.pdf; without -o, what there is to draw
+    Draw {
+        /// The drawing, such as lay or loom, and then the plan file; or the plan file alone, to list the drawings
+        first: PathBuf,
+        /// The plan file, where the drawing comes first
+        plan: Option<PathBuf>,
+        /// File to write: its ending says the format, svg, pdf, png, dxf, stl or wif; several files get a word each
+        #[arg(short, long)]
+        out: Option<PathBuf>,
+        /// PDF: cut what is larger than this paper into tiles to glue
+        #[arg(long, value_enum)]
+        paper: Option<draw::TilePaper>,
+        /// PNG: dots an inch
+        #[arg(long, default_value_t = 150, value_parser = clap::value_parser!(u32).range(36..=1200))]
+        dpi: u32,
     },
     /// List the formulas, show one, or work one out: formula twist count="20 Ne" multiplier=4.2
     Formula {
@@ -181,6 +199,12 @@ fn run(command: Command) -> Answer {
         }
         Command::Check { plan, format } => check::check(&plan, format, look),
         Command::Explain { first, second, format } => explain::explain(&first, &second, format, look),
+        Command::Draw { first, plan, out, paper, dpi } => {
+            let options = Options { dpi: f64::from(dpi), paper: paper.map(Into::into), ..Options::default() };
+            let name = plan.as_ref().map(|_| first.to_string_lossy().into_owned());
+            let plan = plan.as_deref().unwrap_or(&first);
+            draw::draw(&draw::Ask { sheet: name.as_deref(), plan, out: out.as_deref(), options }, look)
+        }
         Command::Formula { name, inputs, format } => formula::formula(name.as_deref(), &inputs, format),
         Command::Compare { first, second, format } => compare::compare(&first, &second, format, look),
         Command::New { plan, answers } => new::new(&plan, &answers),

@@ -9,5 +9,6 @@ pub mod matters;
 pub mod next;
 pub mod outcome;
 pub mod trials;
+pub mod widths;
 
 pub use outcome::{Outcome, work_up};

@@ -5,6 +5,7 @@ use super::trials::{self, Spread};
 use crate::chain::decide::Brief;
 use crate::chain::decide::inputs::{How, Input};
 use crate::chain::keys::{ALL, Costly, IDS, KeyInfo};
+use crate::chain::machines::{self, Machines};
 use crate::chain::mode::{Numbers, Trace};
 use crate::chain::stages::run;
 use crate::checks::mend::{Mend, Mender};
@@ -13,6 +14,7 @@ use crate::formulas::registry::Key;
 use crate::garment::Fit;
 use crate::trade::fibres::Plant;
 use crate::units::Q;
+use std::sync::OnceLock;
 
 /// How a check came out.
 pub struct Verdict {
@@ -39,6 +41,8 @@ pub struct Outcome {
     pub passed: Vec<&'static Check>,
     /// 10 %, middle and 90 % points by slot; none where nothing that feeds the id is doubted.
     pub spreads: Vec<Option<Spread>>,
+    /// Both machines as things, made when first asked for.
+    machines: OnceLock<Machines>,
 }
 
 /// Seed of the ranges on a page; the same plan always shows the same figures.
@@ -67,7 +71,7 @@ pub fn work_up(brief: Brief, trials: usize) -> Outcome {
     verdicts.extend(laid.iter().flat_map(|laid| laid.garment.fits.iter()).filter_map(fit));
     verdicts.sort_by_key(|verdict| verdict.severity);
     let spreads = spreads(&brief, trials);
-    Outcome { brief, trace, numbers, verdicts, passed, spreads }
+    Outcome { brief, trace, numbers, verdicts, passed, spreads, machines: OnceLock::new() }
 }
 
 /// Single knobs; a pair only where no single one will do, and only for what fails.
@@ -111,6 +115,10 @@ impl Outcome {
     /// The value of an id, where this plan has one.
     pub fn get<D>(&self, key: &Key<D>) -> Option<Q<D>> {
         self.numbers.get(key)
+    }
+    /// Spinner and loom as things to build.
+    pub fn machines(&self) -> &Machines {
+        self.machines.get_or_init(|| machines::work_up(&self.brief.plan, &self.numbers))
     }
     /// Ids that have a value, with it, in SI.
     pub fn values(&self) -> impl Iterator<Item = (u16, &'static KeyInfo, f64)> {

@@ -177,7 +177,8 @@ fn all_sheets() -> Vec<Sheet> {
     out.extend(sheets::cuts::sheets(&shopping::list(&loom.parts, &Terms::plain(System::Metric)).unwrap()));
     let h = &loom.wish.heddle;
     out.extend(sheets::heddle::sheets(h, &heddle::compare(&h.wish).unwrap(), &heddle::cut(h).unwrap()));
-    let threads = sheets::shed::Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: 69.0 };
+    let threads =
+        sheets::shed::Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: 69.0, advance: 35.0, clear: 5.0 };
     out.push(sheets::shed::sheet(&loom, &threads));
     let net = circuit(Turning::Relay);
     let load = sizes::Load {

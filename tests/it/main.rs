@@ -1,5 +1,6 @@
 //! All integration tests in one binary: one link, one start.
 mod drawing;
+mod draw_plan;
 mod lay;
 mod nest;
 mod cloth;

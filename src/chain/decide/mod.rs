@@ -28,6 +28,8 @@ use std::sync::Arc;
 /// A decided plan.
 #[derive(Clone)]
 pub struct Brief {
+    /// What the maker said: words and files that drawings show and no number of the chain stands for.
+    pub plan: Arc<Plan>,
     pub title: String,
     pub style: Style,
     /// Fibre as the plan names it.
@@ -103,7 +105,8 @@ pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result
     })?;
     let inputs = with_decisions(inputs.all, &given, &decisions);
     let (title, style, fibre) = (title(plan), plan.style(), kind.name);
-    Ok(Brief { title, style, fibre, wishes, given, decisions, inputs, article, woven, days, noticed: found })
+    let plan = Arc::new(plan.clone());
+    Ok(Brief { plan, title, style, fibre, wishes, given, decisions, inputs, article, woven, days, noticed: found })
 }
 
 fn title(plan: &Plan) -> String {

@@ -4,7 +4,7 @@ use super::{brake, cuts, heddle, knob, loom, parts, shed, spinner, wiring};
 use crate::chain::machines::{LoomWork, Machines, SpinnerWork};
 use crate::draw::sheet::Sheet;
 use crate::machine::Refusal;
-use crate::machine::heddle::Style;
+use crate::machine::heddle::{Cut, Style};
 use crate::machine::shape::mesh::Mesh;
 use crate::machine::whirl;
 use crate::units::{CN, MM, N, RPM};
@@ -18,7 +18,7 @@ pub const WORDS: [&str; 7] = ["spinner", "wiring", "loom", "shed", "heddle", "pa
 /// Why the machine cannot be drawn; a machine that the plan does not state.
 pub fn of(machines: &Machines, word: &str) -> Result<Vec<Sheet>, Refusal> {
     match word {
-        "spinner" => spinning(machines).map(spinner_pages),
+        "spinner" => spinning(machines).map(spinner_and_settings),
         "wiring" => wiring_pages(spinning(machines)?),
         "loom" => weaving(machines).map(|w| loom::sheets(&w.loom)),
         "shed" => weaving(machines).map(|w| vec![shed_page(w)]),
@@ -39,7 +39,8 @@ fn weaving(machines: &Machines) -> Result<&LoomWork, Refusal> {
     machines.loom.as_ref().ok_or_else(none)?.as_ref().map_err(Clone::clone)
 }
 
-fn spinner_pages(w: &SpinnerWork) -> Vec<Sheet> {
+/// The machine alone.
+pub fn spinner_pages(w: &SpinnerWork) -> Vec<Sheet> {
     let speeds = spinner::Speeds {
         work: w.flyer.get(&RPM),
         runaway: w.rig.runaway().get(&RPM),
@@ -48,14 +49,23 @@ fn spinner_pages(w: &SpinnerWork) -> Vec<Sheet> {
         balance: w.balance.map(|e| e.get(&MM)),
         belt: w.belt.get(&MM),
     };
-    let mut out = spinner::sheets(&w.spinner, &speeds);
+    spinner::sheets(&w.spinner, &speeds)
+}
+
+/// The machine with knob and brake for its warp yarn.
+fn spinner_and_settings(w: &SpinnerWork) -> Vec<Sheet> {
+    let mut out = spinner_pages(w);
     let setting = knob::Setting { name: "warp yarn".into(), twist: w.twist, flyer: w.work };
     out.push(knob::sheet(&w.rig, w.pace, &[setting], &w.margins, &w.pulleys));
     out.push(brake::sheet(&w.brake, &w.marks, &w.wind_on));
     out
 }
 
-fn wiring_pages(w: &SpinnerWork) -> Result<Vec<Sheet>, Refusal> {
+/// The circuit.
+///
+/// # Errors
+/// Why there is none.
+pub fn wiring_pages(w: &SpinnerWork) -> Result<Vec<Sheet>, Refusal> {
     let e = w.electrics.as_ref().map_err(Clone::clone)?;
     Ok(wiring::sheets(&wiring::Wiring {
         turning: e.turning,
@@ -67,9 +77,16 @@ fn wiring_pages(w: &SpinnerWork) -> Result<Vec<Sheet>, Refusal> {
     }))
 }
 
-fn shed_page(w: &LoomWork) -> Sheet {
-    let threads =
-        shed::Threads { rest: w.rest.get(&CN), open: w.open.get(&CN), breaks: w.breaks.get(&CN), lift: w.lift.get(&N) };
+/// The shed of a rigid heddle.
+pub fn shed_page(w: &LoomWork) -> Sheet {
+    let threads = shed::Threads {
+        rest: w.rest.get(&CN),
+        open: w.open.get(&CN),
+        breaks: w.breaks.get(&CN),
+        lift: w.lift.map_or(0.0, |f| f.get(&N)),
+        advance: w.advance.get(&MM),
+        clear: w.clear.get(&MM),
+    };
     shed::sheet(&w.loom, &threads)
 }
 
@@ -80,19 +97,41 @@ fn shed_page(w: &LoomWork) -> Sheet {
 pub fn solids(machines: &Machines) -> Result<Vec<(String, Mesh)>, Refusal> {
     let mut out = Vec::new();
     if let Some(Ok(w)) = &machines.spinner {
-        for part in [&w.spinner.bobbin, &w.spinner.motor_pulley, &w.spinner.spindle_pulley] {
-            out.push((part.name.replace(' ', "-"), part.mesh()?));
-        }
+        out.extend(spinner_solids(w)?);
     }
     if let Some(Ok(w)) = &machines.loom {
-        let thick = w.loom.wheel.thick;
-        out.push(("ratchet".into(), Mesh::plate(&w.loom.ratchet, 0.0, thick)?));
-        out.push(("pawl".into(), Mesh::plate(&w.loom.pawl, 0.0, thick)?));
+        out.extend(loom_solids(w)?);
         if w.loom.wish.heddle.wish.style == Style::Printed {
-            for (i, cut) in w.cuts.iter().enumerate() {
-                out.push((format!("heddle-segment-{}", i + 1), Mesh::plate(&cut.outline, 0.0, cut.thick)?));
-            }
+            out.extend(heddle_solids(w)?);
         }
     }
     Ok(out)
+}
+
+/// Bobbin and pulleys.
+///
+/// # Errors
+/// See [`solids`].
+pub fn spinner_solids(w: &SpinnerWork) -> Result<Vec<(String, Mesh)>, Refusal> {
+    let parts = [&w.spinner.bobbin, &w.spinner.motor_pulley, &w.spinner.spindle_pulley];
+    parts.into_iter().map(|part| Ok((part.name.replace(' ', "-"), part.mesh()?))).collect()
+}
+
+/// Ratchet and pawl.
+///
+/// # Errors
+/// See [`solids`].
+pub fn loom_solids(w: &LoomWork) -> Result<Vec<(String, Mesh)>, Refusal> {
+    let plate = |outline| Mesh::plate(outline, 0.0, w.loom.wheel.thick);
+    Ok(vec![("ratchet".into(), plate(&w.loom.ratchet)?), ("pawl".into(), plate(&w.loom.pawl)?)])
+}
+
+/// Segments of a printed heddle.
+///
+/// # Errors
+/// See [`solids`].
+pub fn heddle_solids(w: &LoomWork) -> Result<Vec<(String, Mesh)>, Refusal> {
+    let segment =
+        |(i, cut): (usize, &Cut)| Ok((format!("heddle-segment-{}", i + 1), Mesh::plate(&cut.outline, 0.0, cut.thick)?));
+    w.cuts.iter().enumerate().map(segment).collect()
 }

@@ -11,11 +11,6 @@ use crate::draw::title::{self, MARGIN};
 use crate::formulas::loom as f;
 use crate::machine::loom::{HEDDLE_SPACING, Loom};
 
-/// How far the fell runs towards the heddle before the cloth is wound on, mm (practice).
-pub const WOVEN: f64 = 35.0;
-/// Room between the shuttle and the heddle, mm.
-pub const CLEAR: f64 = 5.0;
-
 /// What the sheet writes besides the loom's own sizes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Threads {
@@ -25,6 +20,10 @@ pub struct Threads {
     pub breaks: f64,
     /// Force on the hands to lift the eyes, N.
     pub lift: f64,
+    /// How far the fell runs towards the heddle before the cloth is wound on, mm.
+    pub advance: f64,
+    /// Room between the shuttle and the heddle, mm.
+    pub clear: f64,
 }
 
 /// One place of the fell.
@@ -37,13 +36,13 @@ struct Opening {
     room: f64,
 }
 
-fn openings(loom: &Loom) -> [Opening; 2] {
+fn openings(loom: &Loom, t: &Threads) -> [Opening; 2] {
     let (a, h, w) = (mm_of(loom.wish.fell_to_heddle), mm_of(loom.wish.lift), mm_of(loom.wish.shuttle_width));
     let at = |name, depth: f64| {
-        let edge = (f::SHUTTLE_EDGE.code)([depth, w, CLEAR]).max(0.0);
+        let edge = (f::SHUTTLE_EDGE.code)([depth, w, t.clear]).max(0.0);
         Opening { name, depth, edge, room: (f::SHED_OPENING.code)([h, edge, depth]) }
     };
-    [at("cloth just wound on", a), at("just before winding on", a - WOVEN)]
+    [at("cloth just wound on", a), at("just before winding on", a - t.advance)]
 }
 
 fn mm_of(q: crate::units::Q<crate::units::Length>) -> f64 {
@@ -62,7 +61,7 @@ pub fn sheet(loom: &Loom, threads: &Threads) -> Sheet {
     let scale = fitting((50.0 + a + b + 30.0, high), (277.0 - 8.0, 76.0));
     s.scale = Some(scale);
     let view = View::new(MARGIN + 4.0 + 50.0 * scale, top + 16.0 + high * 0.55 * scale, scale);
-    picture(&mut s, &view, loom);
+    picture(&mut s, &view, loom, threads);
     let y = view.origin.y + high * 0.5 * scale + 14.0;
     words(&mut s, y, loom, threads);
     title::foot(&mut s, "");
@@ -70,7 +69,7 @@ pub fn sheet(loom: &Loom, threads: &Threads) -> Sheet {
 }
 
 /// The fell is the origin, towards the back is right, the neutral warp line is level.
-fn picture(s: &mut Sheet, v: &View, loom: &Loom) {
+fn picture(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
     let w = &loom.wish;
     let (a, b, h) = (mm_of(w.fell_to_heddle), mm_of(w.heddle_to_back), mm_of(w.lift));
     let bar = loom.layout.bar;
@@ -82,8 +81,8 @@ fn picture(s: &mut Sheet, v: &View, loom: &Loom) {
     v.trace(s, Line::Ghost, &[(0.0, 0.0), (a, -h), (a + b, 0.0)]);
     v.trace(s, Line::Second, &[(0.0, 0.0), (a + b, 0.0)]);
     v.trace(s, Line::Curve, &[(0.0, 0.0), (a, h), (a + b, 0.0)]);
-    shuttle(s, v, loom);
-    v.line(s, Line::Doubt, (WOVEN, -12.0), (WOVEN, h * 0.9));
+    shuttle(s, v, loom, t);
+    v.line(s, Line::Doubt, (t.advance, -12.0), (t.advance, h * 0.9));
     let lines = [
         ("eye threads", (a + b * 0.45, h * 0.55), 4.0),
         ("slot threads", (a + b * 0.34, 0.0), -3.6),
@@ -93,7 +92,7 @@ fn picture(s: &mut Sheet, v: &View, loom: &Loom) {
         let p = v.at(at.0, at.1);
         s.words(Type::Small, Anchor::Start, (p.x + 2.0, p.y - up), word);
     }
-    measures(s, v, loom);
+    measures(s, v, loom, t);
 }
 
 fn two_heddles(s: &mut Sheet, v: &View, loom: &Loom) {
@@ -114,23 +113,23 @@ fn two_heddles(s: &mut Sheet, v: &View, loom: &Loom) {
     }
 }
 
-fn shuttle(s: &mut Sheet, v: &View, loom: &Loom) {
+fn shuttle(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
     let w = &loom.wish;
     let (wide, high, a) = (mm_of(w.shuttle_width), mm_of(w.shuttle_height), mm_of(w.fell_to_heddle));
-    let (from, to) = (a - CLEAR - wide, a - CLEAR);
+    let (from, to) = (a - t.clear - wide, a - t.clear);
     let r = v.rect((from, 0.4), (to, high + 0.4));
     s.area(Fill::OtherPart, Some(Line::Outline), kurbo::Shape::to_path(&r.to_rounded_rect(1.2), 0.05));
     s.words(Type::Note, Anchor::Middle, (r.center().x, r.center().y + 0.9), "shuttle");
 }
 
-fn measures(s: &mut Sheet, v: &View, loom: &Loom) {
+fn measures(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
     let w = &loom.wish;
     let (a, b, h) = (mm_of(w.fell_to_heddle), mm_of(w.heddle_to_back), mm_of(w.lift));
     let half = w.heddle.wish.slot_height / 2.0;
     let low = v.at(0.0, -half - 16.0).y + 7.0;
     dim::horizontal(s, v.at(0.0, 0.0), v.at(a, -half), low, &format!("fell to heddle {}", mm(a)));
     dim::horizontal(s, v.at(a, -half), v.at(a + b, -loom.layout.bar), low, &format!("heddle to back bar {}", mm(b)));
-    let shuttle = &openings(loom)[0];
+    let shuttle = &openings(loom, t)[0];
     let x = v.at(shuttle.edge, 0.0);
     dim::vertical(s, x, v.at(shuttle.edge, shuttle.room), x.x - 5.0, &format!("{:.1}", shuttle.room));
     let right = v.at(a + HEDDLE_SPACING + 16.0, 0.0).x;
@@ -138,7 +137,7 @@ fn measures(s: &mut Sheet, v: &View, loom: &Loom) {
     dim::vertical(s, v.at(a, h - half), v.at(a, h + half), right + 16.0, &format!("slot {}", mm(2.0 * half)));
     let fell = v.at(0.0, 0.0);
     dim::leader(s, fell, Point::new(fell.x - 6.0, fell.y + 27.0), &["fell"]);
-    let woven = v.at(WOVEN, h * 0.9);
+    let woven = v.at(t.advance, h * 0.9);
     dim::leader(s, woven, Point::new(woven.x - 8.0, woven.y - 9.0), &["fell just", "before", "winding on"]);
 }
 
@@ -151,7 +150,7 @@ fn words(s: &mut Sheet, y: f64, loom: &Loom, t: &Threads) {
         Column::new("opening there", 25.0, Align::Point),
         Column::new("shuttle", 18.0, Align::Point),
     ]);
-    for o in openings(loom) {
+    for o in openings(loom, t) {
         table.row([
             o.name.to_string(),
             format!("{:.0} mm", o.depth),
@@ -205,10 +204,10 @@ mod tests {
     #[test]
     fn openings_at_both_ends_of_a_weave() {
         let loom = design(&tern_bay()).unwrap();
-        let [first, last] = openings(&loom);
+        let threads = Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: 69.0, advance: 35.0, clear: 5.0 };
+        let [first, last] = openings(&loom, &threads);
         assert!((first.room - 19.5).abs() < 0.05, "{}", first.room);
         assert!((last.room - 17.8).abs() < 0.1, "{}", last.room);
-        let threads = Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: 69.0 };
         let drawn = sheet(&loom, &threads);
         let e = extent::of(&drawn.items).unwrap();
         assert!(e.x0 > 4.0 && e.x1 < 293.0 && e.y1 < 206.0, "{e:?}");

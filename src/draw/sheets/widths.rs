@@ -130,8 +130,9 @@ fn in_unit(mm: f64, style: Style) -> f64 {
 fn draw(sheet: &mut Sheet, widths: &Widths, curve: &Curve, frame: Rect) {
     let unit = if widths.style == Style::Inch { "in" } else { "cm" };
     let x = Axis::of(&format!("{}, {unit}", widths.what), curve.points.iter().map(|p| p.0), false);
-    let y = Axis::of(&curve.name, curve.points.iter().map(|p| p.1), false);
-    let mut chart = Chart::new(frame, x, y).curve(curve.line, joined(&curve.points, curve.between), "");
+    let line = joined(&curve.points, curve.between);
+    let y = Axis::of(&curve.name, line.iter().map(|p| p.1), false);
+    let mut chart = Chart::new(frame, x, y).curve(curve.line, line, "");
     if let Some(row) = widths.rows.get(widths.chosen) {
         let at = in_unit(row.width, widths.style);
         chart = chart.upright(Line::Centre, at, "chosen");

@@ -1,0 +1,121 @@
+//! Drawings of a plan: the one place that hands a worked-up outcome to the composers and to the exporters. The command line, the book and
+//! the web ask here by name and compute nothing. Numbers come from the outcome; where the chain has none, the composer's own default is
+//! taken and the drawing says so. Each group of drawings is a file of its own; a new drawing is a row of [`ALL`].
+
+mod amounts;
+mod cloth;
+mod export;
+mod garment;
+mod loom;
+mod spinner;
+
+pub use cloth::{TRUE_DOTS, TRUE_SIDE, picture};
+pub use export::{Named, Options, export};
+
+use crate::diag::near;
+use crate::draw::sheet::Sheet;
+use crate::outlook::Outcome;
+
+/// What a drawing can be written as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Format {
+    Svg,
+    Pdf,
+    Png,
+    Dxf,
+    Stl,
+    /// The weaving information file, for a draft.
+    Wif,
+}
+
+impl Format {
+    /// Every format, in the order they are named to a person.
+    pub const ALL: [Format; 6] = [Format::Svg, Format::Pdf, Format::Png, Format::Dxf, Format::Stl, Format::Wif];
+
+    /// The end of a file's name, without its dot.
+    pub fn ending(self) -> &'static str {
+        match self {
+            Format::Svg => "svg",
+            Format::Pdf => "pdf",
+            Format::Png => "png",
+            Format::Dxf => "dxf",
+            Format::Stl => "stl",
+            Format::Wif => "wif",
+        }
+    }
+    /// The format of a file's ending, in any case.
+    pub fn of_ending(ending: &str) -> Option<Format> {
+        Format::ALL.into_iter().find(|format| format.ending().eq_ignore_ascii_case(ending))
+    }
+}
+
+/// How a drawing is made of an outcome; the error is a sentence for the person.
+type Compose = fn(&Outcome) -> Result<Vec<Sheet>, String>;
+
+/// A drawing that a plan may have.
+pub struct Drawing {
+    /// The word it is asked for by.
+    pub name: &'static str,
+    pub title: &'static str,
+    /// One sentence on what it is for.
+    pub says: &'static str,
+    pub formats: &'static [Format],
+    compose: Compose,
+}
+
+/// Pages of words and pictures.
+const PAGES: &[Format] = &[Format::Svg, Format::Pdf, Format::Png];
+/// What a saw, a laser or a pattern cutter may read too.
+const SHAPES: &[Format] = &[Format::Svg, Format::Pdf, Format::Png, Format::Dxf];
+/// What a printer of solids reads besides.
+const SOLIDS: &[Format] = &[Format::Svg, Format::Pdf, Format::Png, Format::Dxf, Format::Stl];
+
+macro_rules! drawings {
+    ($($name:literal $title:literal $says:literal $formats:expr, $compose:path;)*) => {
+        /// Every drawing, in the order of the work.
+        pub static ALL: &[Drawing] =
+            &[$(Drawing { name: $name, title: $title, says: $says, formats: $formats, compose: $compose }),*];
+    };
+}
+drawings! {
+    "flow" "From plant to garment" "How much fibre, yarn and cloth there is at each step, and what is lost between." PAGES, amounts::flow;
+    "hours" "Hours of work" "How long each step takes, with its range." PAGES, amounts::hours;
+    "cloth" "The cloth before it is woven" "How the washed cloth will look from the front, from the back and against the light." PAGES, cloth::sheets;
+    "lay" "The lay" "Where each piece is cut from the cloth." SHAPES, garment::lay;
+    "widths" "Which width to weave" "How cloth, and work, depend on the width you weave." PAGES, garment::widths;
+    "spinner" "The spinner" "The spinner to build: its parts to scale, their sizes and the speeds it is built for." SOLIDS, spinner::machine;
+    "knob" "Where to set the knob" "The speed knob's place for each yarn, with motor current and heat." PAGES, spinner::knob;
+    "brake" "The brake's marks" "How far to turn the brake as the bobbin fills." PAGES, spinner::brake;
+    "wiring" "The spinner's wiring" "The low-voltage circuit, what was tried on it, and what to buy." PAGES, spinner::wiring;
+    "loom" "The loom" "The loom to build: to scale, taken apart, and in the order it is put together." SOLIDS, loom::machine;
+    "shed" "The shed" "How far the threads open for the shuttle, and what that asks of them." SHAPES, loom::shed;
+    "heddle" "The heddle" "The heddle to make, enlarged, against other ways to make it, and its outline to cut." SOLIDS, loom::heddle;
+    "parts" "The loom's parts" "Every part of the loom with its size, how parts are joined, ratchet and pawl at full size." SHAPES, loom::parts;
+    "cuts" "Cut these boards and rods" "How each board and rod is sawn, and what to buy." PAGES, loom::cuts;
+}
+
+/// The drawing of a name. The error names what comes near it.
+pub fn find(name: &str) -> Result<&'static Drawing, String> {
+    if let Some(drawing) = ALL.iter().find(|drawing| drawing.name == name) {
+        return Ok(drawing);
+    }
+    let names = || ALL.iter().map(|drawing| drawing.name);
+    Err(match near(name, names()) {
+        Some(close) => format!("There is no drawing `{name}`; did you mean `{close}`?"),
+        None => format!("There is no drawing `{name}`; there are {}.", names().collect::<Vec<_>>().join(", ")),
+    })
+}
+
+/// The sheets of a drawing; most have one.
+///
+/// # Errors
+/// A sentence for the person: no such drawing, or why this plan has none.
+pub fn sheets(outcome: &Outcome, name: &str) -> Result<Vec<Sheet>, String> {
+    (find(name)?.compose)(outcome)
+}
+
+/// Why a plan has no such drawing, without drawing it in full where that takes long; none where it has it.
+pub fn reason_against(outcome: &Outcome, name: &str) -> Option<String> {
+    let found = if name == "cloth" { cloth::look(outcome, 1).map(drop) } else { sheets(outcome, name).map(drop) };
+    found.err()
+}
