@@ -59,7 +59,7 @@ pub struct Electrics {
     pub turning: Turning,
     pub load: Load,
     pub sizes: Sizes,
-    pub truth: Truth,
+    pub truth: &'static Truth,
     pub buy: Vec<Buy>,
 }
 
@@ -264,7 +264,7 @@ fn electrics(plan: &Plan, n: &Numbers, rig: &Rig) -> Result<Electrics, Refusal> 
     };
     let sizes = sizes::choose(&load)?;
     let net = control::spinner(turning);
-    Ok(Electrics { turning, buy: sizes::buy(&net, &load, &sizes), truth: truth::try_all(&net), load, sizes })
+    Ok(Electrics { turning, buy: sizes::buy(&net, &load, &sizes), truth: truth::of_spinner(turning), load, sizes })
 }
 
 fn style(plan: &Plan) -> Style {

@@ -69,7 +69,7 @@ pub fn wiring_pages(w: &SpinnerWork) -> Result<Vec<Sheet>, Refusal> {
     let e = w.electrics.as_ref().map_err(Clone::clone)?;
     Ok(wiring::sheets(&wiring::Wiring {
         turning: e.turning,
-        truth: &e.truth,
+        truth: e.truth,
         sizes: &e.sizes,
         buy: &e.buy,
         voltage: e.load.voltage,
