@@ -320,10 +320,10 @@ fn hardware(loom: &Loom) -> String {
     let pivots = 2 * loom.wish.pawls;
     match loom.wish.stands {
         Stands::Floor => format!(
-            "16 coach bolts M8 x 90 with washers and nuts, 24 wood screws 5 x 60, {pivots} bolts M6 x 50 for the pawls, wood glue, wax, 4 rubber feet"
+            "16 coach bolts M8 x 90 with washers and nuts, 24 wood screws 5 x 60, {pivots} bolts M6 x 90 for the pawls, wood glue, wax, 4 rubber feet"
         ),
         Stands::Table => {
-            format!("12 wood screws 5 x 60, {pivots} bolts M6 x 50 for the pawls, wood glue, wax, 2 screw clamps")
+            format!("12 wood screws 5 x 60, {pivots} bolts M6 x 90 for the pawls, wood glue, wax, 2 screw clamps")
         }
     }
 }
@@ -337,7 +337,7 @@ pub(super) fn joints(loom: &Loom) -> Vec<Joint> {
         joint("B1", "A1", "turns in a hole 1 mm wider than its end, waxed"),
         joint("B2", "A1", "turns in a hole 1 mm wider than its end, waxed"),
         joint("E1", "A1", "inside the rail, two screws; heights checked with the heddle in"),
-        joint("F2", "A1", "turns on an M6 bolt with washers, falls in by its weight"),
+        joint("F2", "A1", "turns on an M6 bolt in a block as thick as the leg, screwed to the rail beside the wheel; falls in by its weight"),
         joint("A4", "A1", "glued and two screws 5 x 60 through the rail at each end"),
     ];
     if loom.wish.stands == Stands::Floor {
