@@ -17,3 +17,4 @@ mod plans;
 mod independent;
 mod layers;
 mod ids;
+mod hostile;

@@ -5,14 +5,16 @@ use crate::chain::assumed::{self, Assumption};
 use crate::chain::given::{BeamSection, Drive};
 use crate::chain::hardware::Parts;
 use crate::chain::keys as id;
+use crate::diag::Diagnostic;
 use crate::formulas::registry::{Evidence, Source};
 use crate::plan::Plan;
 use crate::trade::timber::Timber;
 use crate::units::*;
 
 /// Choices and facts of spinner, loom and print, and every general assumption that is still open.
-pub fn machines(inputs: &mut Inputs, plan: &Plan) -> Parts {
+pub fn machines(inputs: &mut Inputs, plan: &Plan, found: &mut Vec<Diagnostic>) -> Parts {
     spinner(inputs, plan);
+    found.extend(impossible_motor(inputs, plan));
     let heddles = heddle(inputs, plan);
     beam(inputs, plan);
     let parts = Parts {
@@ -56,6 +58,25 @@ fn spinner(inputs: &mut Inputs, plan: &Plan) {
     {
         inputs.exact(&id::WHORL_RATIO, Q::si(flyer / bobbin.middle), How::Given, Some("spinner.pulleys.bobbin"));
     }
+}
+
+/// A motor whose idle current uses up its whole voltage in the winding would not turn: one of the three numbers is wrong.
+fn impossible_motor(inputs: &Inputs, plan: &Plan) -> Option<Diagnostic> {
+    let (rated, idle) = (inputs.given.get(&id::MOTOR_RATED)?, inputs.given.get(&id::NO_LOAD_CURRENT)?);
+    let winding = inputs.given.get(&id::RESISTANCE)?;
+    let lost = idle.get(&AMP) * winding.get(&OHM);
+    let words = format!(
+        "this motor cannot turn: {:.2} A through {:.1} ohm uses up {lost:.1} V, and it is rated {:.1} V",
+        idle.get(&AMP),
+        winding.get(&OHM),
+        rated.get(&VOLT)
+    );
+    let place = plan.span("spinner.motor.resistance").or(plan.span("spinner.motor.stall_current"));
+    (lost >= rated.get(&VOLT)).then(|| {
+        Diagnostic::error("impossible-motor", words)
+            .at(place)
+            .help("measure the winding at rest over several positions, and the current running free")
+    })
 }
 
 /// What a way of making heddles allows: least material beside an eye, mm, and the closest sett of one heddle, per cm (common practice, no

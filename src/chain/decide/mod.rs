@@ -85,7 +85,7 @@ pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result
     let loom = inputs.given.get(&id::WEAVING_WIDTH).map_or(WIDEST, |width| width.to_si());
     let drafted = article::article(&mut inputs, plan, (Q::si(loom), effort), &mut found);
     let days = season::season(&mut inputs, plan, &mut found);
-    let parts = machines::machines(&mut inputs, plan);
+    let parts = machines::machines(&mut inputs, plan, &mut found);
     let Some((article, width)) = drafted else { return Err(found) };
     if any_error(&found) {
         return Err(found);

@@ -38,7 +38,7 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, demand: &Demand<
     let pace = given.need(m, &id::PACE);
     let full = package(given, m, warp, demand);
     // a plan without a motor spins by hand or bought yarn: the paces still count
-    if given.get(&id::MOTOR_RATED).is_some() {
+    if motor_can_be(given) {
         let motor = motor(given, m);
         let spindle = winding(given, m, warp, pace, full);
         let load = load(given, m, spindle, full);
@@ -50,6 +50,14 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, demand: &Demand<
         by::BEAT.to(m, &id::BEAT, (stroke, warp.twist, flyer));
     }
     Spinner { pace }
+}
+
+/// Whether there is a motor, and its idle current leaves it any voltage to turn with; deciding refuses one that has none, a trial may shake a
+/// doubted one that far.
+#[inline(always)]
+fn motor_can_be(given: &Given) -> bool {
+    let value = |slot: u16| given.si(slot).unwrap_or(f64::NAN);
+    value(id::MOTOR_RATED.slot) > value(id::NO_LOAD_CURRENT.slot) * value(id::RESISTANCE.slot)
 }
 
 /// Bobbin: what it holds; gives its full diameter.
