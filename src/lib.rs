@@ -20,6 +20,7 @@ pub mod checks;
 pub mod measure;
 pub mod outlook;
 pub mod draw;
+pub mod disk;
 pub mod log;
 pub mod book;
 pub mod web;

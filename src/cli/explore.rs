@@ -21,7 +21,7 @@ pub fn explore(path: &Path, designs: usize, take: Option<usize>, format: Format,
             .and_then(|at| found.front.get(at))
             .ok_or_else(|| format!("there is no design {number}; the front has {}", found.front.len()))?;
         let text = written(&loaded.text, design)?;
-        super::load::replace(path, text.as_bytes())?;
+        crate::disk::replace(path, text.as_bytes())?;
         return Ok((format!("Design {number} is written into {}.\n", path.display()), Ending::Done));
     }
     let text = if format == Format::Json { json(&found) } else { page(&found) };

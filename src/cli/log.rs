@@ -1,11 +1,12 @@
 //! `log`: what was weighed, counted, broken and woven, kept beside the plan; and what it teaches.
 
-use super::load::{load, read, replace};
+use super::load::load;
 use super::show::{FAINT, HEAD, inked, wrapped};
 use super::{Answer, Ending};
 use crate::chain::decide::{Brief, Measured, decide};
 use crate::chain::keys::ALL;
 use crate::diag::{self, show::Look};
+use crate::disk::{read, replace};
 use crate::draw::pdf;
 use crate::draw::title::Paper;
 use crate::log::learned::{Lesson, learned};

@@ -31,7 +31,7 @@ pub fn new(path: &Path, given: &[String]) -> Answer {
         ask(&mut answers)?;
     }
     let text = write(&answers).map_err(|fault| fault.message)?;
-    super::load::replace(path, text.as_bytes())?;
+    crate::disk::replace(path, text.as_bytes())?;
     Ok((format!("{} is written. Next: clothwright check {}\n", path.display(), path.display()), Ending::Done))
 }
 

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 /// The layers, top first.
 const LAYERS: &[&str] = &[
     "units", "diag", "geom", "nest", "formulas", "trade", "weave", "plan", "garment", "machine", "print", "chain",
-    "checks", "measure", "outlook", "draw", "log", "book", "web", "cli",
+    "checks", "measure", "outlook", "draw", "disk", "log", "book", "web", "cli",
 ];
 
 fn sources(folder: &Path, out: &mut Vec<PathBuf>) {
