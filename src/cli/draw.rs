@@ -4,6 +4,7 @@ use super::page::outcome;
 use super::show::{FAINT, HEAD, inked, wrapped};
 use super::{Answer, Ending};
 use crate::diag::show::Look;
+use crate::disk;
 use crate::draw::of_plan::{self, Drawing, Format, Named, Options};
 use crate::draw::title::Paper;
 use crate::outlook::Outcome;
@@ -108,30 +109,8 @@ fn write_all(out: &Path, name: &str, files: &[Named]) -> Result<Vec<PathBuf>, St
             (_, Some(rest)) => out.with_file_name(format!("{stem}-{}.{ending}", rest.trim_start_matches('-'))),
             (_, None) => out.with_file_name(format!("{stem}-{own}.{ending}")),
         };
-        write(&path, &file.bytes).map_err(|why| format!("{}: {why}", path.display()))?;
+        disk::replace(&path, &file.bytes)?;
         written.push(path);
     }
     Ok(written)
 }
-
-/// Writes a file whole: beside its place first, then moved there.
-#[expect(clippy::disallowed_methods, reason = "the command line writes files")]
-fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
-    use std::io::Write;
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut file = tempfile::NamedTempFile::new_in(folder).map_err(|fault| fault.to_string())?;
-    file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(|fault| fault.to_string())?;
-    open_to_others(file.path());
-    file.persist(path).map(drop).map_err(|fault| fault.error.to_string())
-}
-
-/// A temporary file is the owner's alone; a drawing is to be read by whoever may read its folder.
-#[cfg(unix)]
-#[expect(clippy::disallowed_methods, reason = "the command line writes files")]
-fn open_to_others(path: &Path) {
-    use std::os::unix::fs::PermissionsExt;
-    // where this is refused the file is still there, readable by its owner
-    let _ = std::fs::set_permissions(path, std::fs::Permissions::from_mode(0o644));
-}
-#[cfg(not(unix))]
-fn open_to_others(_: &Path) {}

@@ -1,5 +1,6 @@
 //! The command line: the only layer that prints. Plain verbs and trade nouns; exit codes in [`Ending`].
 
+mod bench;
 mod check;
 mod compare;
 mod draw;
@@ -169,6 +170,14 @@ enum Command {
         #[command(subcommand)]
         act: log::Act,
     },
+    /// Open the workbench over a plan: screens to change it on, and counters for the loom's side
+    Bench {
+        /// The plan file
+        plan: PathBuf,
+        /// Port on this machine; 0 takes a free one
+        #[arg(long, default_value_t = 4040)]
+        port: u16,
+    },
     /// Print the JSON Schema of what `plan --format json` prints
     Schema,
     /// Print completions for a shell
@@ -215,6 +224,7 @@ fn run(command: Command) -> Answer {
             explore::explore(&plan, designs as usize, take, format, look)
         }
         Command::Log { plan, act } => log::log(&plan, &act, look),
+        Command::Bench { plan, port } => bench::bench(&plan, port),
         Command::Schema => Ok((pretty(&crate::outlook::json::schema()), Ending::Done)),
         Command::Completions { shell } => {
             let mut out = Vec::new();

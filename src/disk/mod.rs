@@ -45,11 +45,22 @@ pub fn replace(path: &Path, bytes: &[u8]) -> Result<(), String> {
         let mut beside = tempfile::NamedTempFile::new_in(folder_of(path.parent().unwrap_or(Path::new(""))))?;
         beside.write_all(bytes)?;
         beside.as_file().sync_all()?;
+        open_to_others(beside.path());
         beside.persist(path).map_err(|fault| fault.error)?;
         Ok(())
     };
     whole().map_err(|fault| format!("{}: {fault}", path.display()))
 }
+
+/// A temporary file is the owner's alone; what stands in the plan's folder is to be read by whoever may read the folder.
+#[cfg(unix)]
+fn open_to_others(path: &Path) {
+    use std::os::unix::fs::PermissionsExt;
+    // where this is refused the file is still there, readable by its owner
+    let _ = std::fs::set_permissions(path, std::fs::Permissions::from_mode(0o644));
+}
+#[cfg(not(unix))]
+fn open_to_others(_: &Path) {}
 
 /// The files that a plan's text names, as far as they are there.
 pub fn files(text: &str, folder: &Path) -> Files {

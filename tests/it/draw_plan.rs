@@ -1,5 +1,4 @@
 //! Drawings of the shipped plans: each is made in each of its formats and can be read again, and the command line writes them.
-#![expect(clippy::disallowed_methods, reason = "tests write drawings to a folder of their own")]
 
 use crate::scene::{WORKING, root, worked};
 use clothwright::draw::of_plan::{self, ALL, Format, Options};

@@ -18,3 +18,4 @@ mod independent;
 mod layers;
 mod ids;
 mod hostile;
+mod web;

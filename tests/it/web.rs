@@ -1,0 +1,195 @@
+//! The workbench over real HTTP on loopback: every page answers, a change reaches the file and the figures, and nothing is done for a
+//! stranger.
+#![expect(clippy::disallowed_methods, reason = "the tests write plans of their own and speak HTTP")]
+
+use crate::scene::root;
+use std::io::{Read, Write};
+use std::net::{SocketAddr, TcpStream};
+use std::path::PathBuf;
+use std::sync::mpsc;
+use std::time::Duration;
+
+/// A workbench over a copy of a shipped plan.
+struct Bench {
+    address: SocketAddr,
+    plan: PathBuf,
+    _folder: tempfile::TempDir,
+}
+
+/// A workbench over that plan, until the test program ends.
+fn served(plan: &std::path::Path) -> SocketAddr {
+    let (tell, told) = mpsc::channel();
+    let plan = plan.to_path_buf();
+    std::thread::spawn(move || clothwright::web::serve(&plan, 0, |address| tell.send(address).expect("told")));
+    told.recv_timeout(Duration::from_secs(60)).expect("it is ready")
+}
+
+struct Answer {
+    status: u16,
+    head: String,
+    body: String,
+}
+
+impl Bench {
+    fn over(name: &str) -> Bench {
+        let folder = tempfile::tempdir().expect("a folder");
+        let plan = folder.path().join(name);
+        std::fs::copy(root().join("plans").join(name), &plan).expect("a copy of the plan");
+        Bench { address: served(&plan), plan, _folder: folder }
+    }
+
+    fn send(&self, request: &str) -> Answer {
+        let mut stream = TcpStream::connect(self.address).expect("it listens");
+        stream.set_read_timeout(Some(Duration::from_secs(120))).expect("a limit");
+        stream.write_all(request.as_bytes()).expect("sent");
+        let mut bytes = Vec::new();
+        stream.read_to_end(&mut bytes).expect("an answer");
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        let (head, body) = text.split_once("\r\n\r\n").expect("a head and a body");
+        let status = head.split(' ').nth(1).and_then(|status| status.parse().ok()).expect("a status");
+        Answer { status, head: head.to_lowercase(), body: body.to_string() }
+    }
+
+    fn get(&self, path: &str) -> Answer {
+        self.send(&format!("GET {path} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n", self.address))
+    }
+
+    fn post(&self, path: &str, form: &str) -> Answer {
+        let own = format!("http://{}", self.address);
+        self.post_from(path, form, &own)
+    }
+
+    fn post_from(&self, path: &str, form: &str, origin: &str) -> Answer {
+        self.send(&format!(
+            "POST {path} HTTP/1.1\r\nHost: {}\r\nOrigin: {origin}\r\nContent-Type: application/x-www-form-urlencoded\r\n\
+             Content-Length: {}\r\nConnection: close\r\n\r\n{form}",
+            self.address,
+            form.len()
+        ))
+    }
+
+    fn text(&self) -> String {
+        std::fs::read_to_string(&self.plan).expect("the plan")
+    }
+}
+
+/// Addresses on a page that lead to a page of ours.
+fn links(body: &str) -> Vec<String> {
+    body.split("href=\"/").skip(1).filter_map(|rest| Some(format!("/{}", rest.split('"').next()?))).collect()
+}
+
+#[test]
+fn every_page_a_page_leads_to_is_there() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    let (mut seen, mut next) = (std::collections::BTreeSet::new(), vec!["/".to_string()]);
+    while let Some(path) = next.pop() {
+        // pages of one pattern are tried a few times, not hundreds
+        let start: String = path.split('/').take(2).collect();
+        let many = ["explain", "formulas"].contains(&start.as_str());
+        if many && seen.iter().filter(|had: &&String| had.starts_with(&format!("/{start}/"))).count() >= 12 {
+            continue;
+        }
+        if !seen.insert(path.clone()) {
+            continue;
+        }
+        let answer = bench.get(&path);
+        if path.contains("/drawing/") && answer.status == 409 {
+            // this plan has no such file, and the answer says why
+            assert!(answer.body.contains("heddle") || answer.body.contains("set `"), "{path}: {}", answer.body);
+            continue;
+        }
+        assert_eq!(answer.status, 200, "{path}: {}", answer.body);
+        let file = answer.head.contains("content-disposition: attachment");
+        if file || path.contains("?which=") || path.ends_with(".js") || path.ends_with(".css") {
+            continue;
+        }
+        assert!(answer.body.contains("<h1>"), "{path}");
+        assert!(!answer.body.contains("NaN") && !answer.body.contains("style=\""), "{path}");
+        next.extend(links(&answer.body));
+    }
+    assert!(seen.len() > 40, "{seen:?}");
+}
+
+#[test]
+fn a_change_reaches_the_file_and_the_figures_and_is_undone() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    let (before, json) = (bench.text(), bench.get("/plan.json").body);
+    let answer = bench.post("/edit", "key=cloth.edge_draw_in&value=12+mm&part=cloth");
+    assert_eq!(answer.status, 303, "{}", answer.body);
+    assert!(bench.text().contains("12 mm"), "{}", bench.text());
+    assert_ne!(bench.get("/plan.json").body, json);
+    assert!(bench.get("/part/warp").body.contains("class=\"moved\""));
+    assert_eq!(bench.post("/undo", "").status, 303);
+    assert_eq!(bench.text(), before);
+    assert_eq!(bench.post("/redo", "").status, 303);
+    assert_ne!(bench.text(), before);
+}
+
+#[test]
+fn a_value_that_cannot_be_is_told_beside_its_field_and_not_kept() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    let before = bench.text();
+    let answer = bench.post("/edit", "key=cloth.edge_draw_in&value=12+kg&part=cloth");
+    assert_eq!(answer.status, 422);
+    assert!(answer.body.contains("role=\"alert\"") && answer.body.contains("value=\"12 kg\""), "{}", answer.body);
+    assert_eq!(bench.text(), before);
+}
+
+#[test]
+fn a_change_made_elsewhere_is_shown() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    let changed = bench.text().replacen("# ", "# elsewhere ", 1);
+    assert_ne!(changed, bench.text());
+    std::fs::write(&bench.plan, &changed).expect("written");
+    assert!(bench.get("/").body.contains("changed outside the workbench"));
+    assert_eq!(bench.text(), changed);
+}
+
+#[test]
+fn a_stranger_changes_nothing() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    let before = bench.text();
+    let form = "key=cloth.edge_draw_in&value=12+mm&part=cloth";
+    for origin in ["http://example.org", "null", "", "https://127.0.0.1"] {
+        assert_eq!(bench.post_from("/edit", form, origin).status, 403, "{origin}");
+    }
+    for host in ["example.org", "127.0.0.1", "localhost.example.org"] {
+        let answer = bench.send(&format!("GET / HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"));
+        assert_eq!(answer.status, 421, "{host}");
+    }
+    assert_eq!(bench.text(), before);
+    let head = bench.get("/").head;
+    assert!(head.contains("content-security-policy: default-src 'none'") && head.contains("nosniff"), "{head}");
+    for path in
+        ["/drawing/../../etc/passwd", "/drawing/%2e%2e%2fetc.svg", "/explain/nothing", "/part/..", "/formulas/none"]
+    {
+        assert_eq!(bench.get(path).status, 404, "{path}");
+    }
+}
+
+#[test]
+fn a_count_outlives_the_program_and_the_quicker_device_wins() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    assert!(bench.get("/bench/threading").body.contains("heddle 1: "));
+    assert_eq!(bench.post("/bench/warping", "at=1&seen=0").status, 303);
+    let page = bench.get("/bench/warping").body;
+    assert!(page.contains("<p class=\"count\" aria-live=\"polite\">1<span"), "{page}");
+    // another device that still shows the start moves nothing
+    assert_eq!(bench.post("/bench/warping", "at=9&seen=0").status, 303);
+    assert!(bench.get("/bench/warping").body.contains("aria-live=\"polite\">1<span"));
+    let again = Bench {
+        address: served(&bench.plan),
+        plan: bench.plan.clone(),
+        _folder: tempfile::tempdir().expect("a folder"),
+    };
+    assert!(again.get("/bench/warping").body.contains("aria-live=\"polite\">1<span"));
+}
+
+#[test]
+fn a_plan_with_a_fault_is_shown_with_its_line() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    std::fs::write(&bench.plan, bench.text() + "\n[cloth\n").expect("written");
+    let answer = bench.get("/");
+    assert_eq!(answer.status, 200);
+    assert!(answer.body.contains("<b>Line "), "{}", answer.body);
+}
