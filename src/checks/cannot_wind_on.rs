@@ -23,5 +23,5 @@ pub static CHECK: Check = Check {
         Some(_) => format!("The flyer's whorl is {} times the bobbin's; to wind on at this twist it must be {}.", f.text(&id::WHORL_RATIO), f.text(&id::LEAST_WHORL_RATIO)),
         None => format!("At {} the bobbin would have to lag by {} and the flyer turns only {}.", f.text(&id::PACE), f.text(&id::WIND_ON_EMPTY), f.text(&id::FLYER_SPEED)),
     },
-    knobs: &[&knobs::BOBBIN_PULLEY, &knobs::PACE],
+    knobs: &[&knobs::PACE],
 };

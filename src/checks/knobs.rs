@@ -60,7 +60,6 @@ knobs! {
     MOTOR_PULLEY = MOTOR_PULLEY "spinner.pulleys.motor" 8.0..120.0 by 1.0 Either;
     SPINDLE_PULLEY = SPINDLE_PULLEY "spinner.pulleys.spindle" 20.0..250.0 by 1.0 Either;
     CENTRES = CENTRES "spinner.pulleys.centres" 60.0..600.0 by 5.0 Either;
-    BOBBIN_PULLEY = WHORL_RATIO "spinner.pulleys.bobbin" 1.0..3.0 by 0.01 Either;
     CHEST_EASE = CHEST_EASE "garment.ease.chest" 0.0..40.0 by 0.5 Either;
     HOW_MANY = HOW_MANY "garment.how_many" 1.0..100.0 by 1.0 Either;
     PRINT_WIDTH = PRINT_WIDTH "print.width" 3.0..80.0 by 0.5 Either;

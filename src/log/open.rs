@@ -155,9 +155,11 @@ fn whose(db: &Connection, path: &Path) -> Result<i64> {
         }
         _ => error.into(),
     };
-    let number = |name: &str| db.pragma_query_value(None, name, |r| r.get::<_, i64>(0)).map_err(foreign);
+    // one look at all three: between two looks another program may have made the log
+    let look = db.unchecked_transaction().map_err(foreign)?;
+    let number = |name: &str| look.pragma_query_value(None, name, |r| r.get::<_, i64>(0)).map_err(foreign);
     let (application, form) = (number("application_id")?, number("user_version")?);
-    let things: i64 = db.query_row("SELECT count(*) FROM sqlite_schema", [], |r| r.get(0)).map_err(foreign)?;
+    let things: i64 = look.query_row("SELECT count(*) FROM sqlite_schema", [], |r| r.get(0)).map_err(foreign)?;
     match (application, things) {
         (APPLICATION, _) => Ok(form),
         (0, 0) if form == 0 => Ok(0),

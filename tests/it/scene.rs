@@ -53,3 +53,10 @@ pub fn with(text: &str, from: &str, to: &str) -> String {
     assert_eq!(text.matches(from).count(), 1, "`{from}` stands once");
     text.replace(from, to)
 }
+
+/// A page's or drawing's text without the pictures in it, whose letters say anything.
+pub fn without_pictures(text: &str) -> String {
+    let mut parts = text.split("base64,");
+    let first = parts.next().unwrap_or_default().to_string();
+    parts.fold(first, |text, part| text + part.split_once('"').map_or("", |(_, rest)| rest))
+}

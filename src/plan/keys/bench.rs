@@ -198,8 +198,8 @@ fn pace() -> Vec<Key> {
             "pace.stops",
             share(0.0, 90.0),
             "Share of the spinning and weaving time that goes in stops.",
-            "25 % (15..40)",
-            "\"25 %\"",
+            "20 % (10..35)",
+            "\"20 %\"",
         ),
         row(
             "hours.per_week",
