@@ -19,3 +19,4 @@ mod layers;
 mod ids;
 mod hostile;
 mod web;
+mod weaving;

@@ -338,7 +338,7 @@ impl Ink {
 /// A thread's linear colour: no two lengths of yarn are dyed or bleached quite alike.
 fn dyed(rgb: [u8; 3], seed: u32, thread: i64) -> [f32; 3] {
     let shade = 1.0 + 0.035 * super::chance::normal(seed, thread as u32);
-    let warmth = 0.012 * super::chance::normal(seed ^ 5, thread as u32);
+    let warmth = 0.006 * super::chance::normal(seed ^ 5, thread as u32);
     let [r, g, b] = rgb.map(super::tone::linear);
     [r * shade * (1.0 + warmth), g * shade, b * shade * (1.0 - warmth)]
 }
