@@ -22,11 +22,13 @@ pub enum Hazard {
     Dyes,
     Ink,
     ChildWear,
+    Needle,
+    Iron,
 }
 
 impl Hazard {
     /// Every hazard there is.
-    pub const ALL: [Hazard; 12] = [
+    pub const ALL: [Hazard; 14] = [
         Hazard::Mains,
         Hazard::Current,
         Hazard::Rotation,
@@ -39,6 +41,8 @@ impl Hazard {
         Hazard::Dyes,
         Hazard::Ink,
         Hazard::ChildWear,
+        Hazard::Needle,
+        Hazard::Iron,
     ];
 
     /// Its name, what to do, and the codes to look up (from memory unless the sentence says otherwise).
@@ -115,6 +119,17 @@ impl Hazard {
                 "Clothes for children",
                 "No cords at neck or hood. Napped and open cotton flames easily: keep it from fire.",
                 "EN 14682, 16 CFR 1610",
+            ),
+            Hazard::Needle => (
+                "Needle, pins, shears",
+                "Keep fingers clear of the needle and the foot off the pedal while you thread it or change it. Pull pins out \
+                 before the foot reaches them. Close the shears when you lay them down.",
+                "the sewing machine's own manual",
+            ),
+            Hazard::Iron => (
+                "Hot iron",
+                "It burns skin and scorches cloth: try the heat on a scrap, stand it on its heel, pull the plug when you leave.",
+                "the iron's own manual",
             ),
         }
     }

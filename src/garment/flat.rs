@@ -90,13 +90,15 @@ fn print_step(making: &mut Making, piece: usize, name: &str, outline: &BezPath) 
 }
 
 fn hem_step(making: &mut Making, what: &str, outline: &BezPath, edges: &[BezPath]) {
-    let (one, two) = making.hems.first().map_or((10.0, 15.0), |h| h.turns());
     let say = making.say;
-    let text = format!(
-        "{what} by {} and again by {}, press, and stitch close to the inner fold; go back and forth at the ends.",
-        say.length(one),
-        say.length(two)
-    );
+    let turns = |names: &[&str]| {
+        let hem = making.hems.iter().find(|h| names.contains(&h.name.as_str()));
+        hem.map(|h| format!("{} and again by {}", say.length(h.turns().0), say.length(h.turns().1)))
+    };
+    let first = turns(&["ends", "hem"]).unwrap_or_default();
+    let sides = turns(&["sides"]).map_or(String::new(), |t| format!(", the sides by {t}"));
+    let text =
+        format!("{what} by {first}{sides}. Press, and stitch close to the inner fold; go back and forth at the ends.");
     let picture = Picture::default().part(Side::Wrong, outline.clone()).now(edges.to_vec());
     making.step("Hems", text, picture).caution = Some(stitch::IRON.into());
 }
@@ -254,7 +256,7 @@ fn apron_steps(making: &mut Making, apron: &Apron, body: usize) {
     making.step("Straps", text, picture).caution = Some(stitch::NEEDLE.into());
     let text = "Turn the curved edges in by 5 mm and again by 10 mm: clip nothing, ease the fold round, press before you stitch.";
     making.step("Curved edges", text, Picture::default().part(Side::Wrong, outline.clone()).now(curves.clone()));
-    hem_step(making, "Turn top, sides and lower edge in", &outline, &rest);
+    hem_step(making, "Turn top and lower edge in", &outline, &rest);
     let square = |x: f64, y: f64| Rect::new(x - 12.0, y, x + 12.0, y + 25.0).to_path(0.1);
     let marks = [
         square(0.5 * apron.bib - 15.0, 6.0),

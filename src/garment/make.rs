@@ -404,11 +404,14 @@ fn grain(piece: &Piece) -> (Point, Point) {
         let held: Vec<f64> = hits.filter(|&y| seam_line.contains(Point::new(x, y))).collect();
         (held.len(), held.first().copied().unwrap_or(bounds.y0), held.last().copied().unwrap_or(bounds.y1))
     };
-    let tries = [0.30, 0.70, 0.38, 0.22, 0.78, 0.5].map(|share| bounds.x0 + share * bounds.width());
+    let tries = [0.30, 0.70, 0.38, 0.22, 0.78, 0.12, 0.5].map(|share| bounds.x0 + share * bounds.width());
     let held = tries.map(|x| (x, inside(x)));
     let most = held.iter().map(|(_, h)| h.0).max().unwrap_or(0);
-    let (x, (_, top, foot)) =
-        held.into_iter().find(|(_, h)| 10 * h.0 >= 6 * most).unwrap_or((bounds.center().x, (0, bounds.y0, bounds.y1)));
+    // Off the print where there is another place.
+    let clear = |x: f64| piece.print.is_none_or(|p| x < p.area.x0 - 8.0 || x > p.area.x1 + 8.0);
+    let long = |h: usize| 10 * h >= 6 * most;
+    let best = held.iter().find(|(x, h)| long(h.0) && clear(*x)).or(held.iter().find(|(_, h)| long(h.0)));
+    let (x, (_, top, foot)) = best.copied().unwrap_or((bounds.center().x, (0, bounds.y0, bounds.y1)));
     let long = foot - top;
     (Point::new(x, foot - 0.2 * long), Point::new(x, top + 0.3 * long))
 }

@@ -5,7 +5,7 @@ use super::curve;
 use super::fit::Fit;
 use super::steps::Step;
 use super::wish::{Kind, SeamKind};
-use kurbo::{Affine, BezPath, Point, Rect, Shape};
+use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
 /// Which cloth a piece is cut from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -52,6 +52,15 @@ impl Edge {
     /// Along the seam line, mm.
     pub fn length(&self) -> f64 {
         curve::length(&self.path)
+    }
+    /// Point and direction (of length one) a distance along the seam line.
+    pub fn at(&self, along: f64) -> (Point, Vec2) {
+        curve::at(&self.path, along)
+    }
+    /// A point of the seam line and the one beside it on the cut line.
+    pub fn across(&self, along: f64) -> (Point, Point) {
+        let (p, d) = self.at(along);
+        (p, p + curve::outward(d) * self.allowance)
     }
 }
 
@@ -219,14 +228,14 @@ pub struct Hem {
     pub name: String,
     pub edges: Vec<EdgeRef>,
     pub times: u32,
-    /// Whole depth, mm: the first turn is a third of it, at least 5 mm and at most 10 mm.
+    /// Whole depth, mm: the first turn is a third of it in whole millimetres, 5 to 10 mm.
     pub depth: f64,
 }
 
 impl Hem {
     /// First and second turn, mm.
     pub fn turns(&self) -> (f64, f64) {
-        let first = (self.depth / 3.0).clamp(5.0, 10.0).min(0.5 * self.depth);
+        let first = (self.depth / 3.0).clamp(5.0, 10.0).min(0.5 * self.depth).round();
         (first, self.depth - first)
     }
 }

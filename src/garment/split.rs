@@ -375,8 +375,10 @@ fn halve(garment: &mut Garment, at: usize, x: f64) -> Result<Join, Fault> {
         }
         (vec![half], moved, "a seam down its middle")
     } else {
-        let right = panel(&old, format!("{} right", old.name), &parted.right)?;
-        let left = panel(&old, format!("{} left", old.name), &parted.left)?;
+        // The front of a sleeve lies to the right.
+        let names = if old.name == "sleeve" { ["front", "back"] } else { ["right", "left"] };
+        let right = panel(&old, format!("{} {}", old.name, names[0]), &parted.right)?;
+        let left = panel(&old, format!("{} {}", old.name, names[1]), &parted.left)?;
         let mut moved = moves(&parted.right, 0);
         moved.extend(moves(&parted.left, 1));
         (vec![right, left], moved, "a seam along its middle")

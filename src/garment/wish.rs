@@ -20,6 +20,21 @@ pub enum Kind {
     Pieces,
 }
 
+impl Kind {
+    /// What a sheet calls it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Kind::TeeShaped => "tee, shaped",
+            Kind::TeeStraight => "tee, straight",
+            Kind::Apron => "apron",
+            Kind::Tote => "tote",
+            Kind::Towel => "towel",
+            Kind::Scarf => "scarf",
+            Kind::Pieces => "own pieces",
+        }
+    }
+}
+
 /// The opening for the head.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum NeckStyle {

@@ -1,14 +1,19 @@
 //! Garments: geometry identities, whole populations of bodies, hostile outlines. Published drafts and tables are checked
 //! beside their formulas in `garment::rules`, `garment::stitch` and `trade::body`.
 
+use clothwright::draw::extent::{Seen, of, of_words, walk};
+use clothwright::draw::sheet::{Line, Sheet};
+use clothwright::draw::sheets::{pattern, sewing};
+use clothwright::draw::title::Paper;
+use clothwright::draw::{dxf, pdf, svg, tiles};
 use clothwright::garment::{
     Body, Cloth, Fault, Finish, Finished, FreePiece, Garment, Kind, MarkKind, NeckStyle, Outline, Piece, PrintWish,
     SeamKind, SleeveWish, Use, Wish, draft, measures, on_cloth,
 };
 use clothwright::geom::{area, flatten, flaw};
 use clothwright::trade::body::{Group, Part, at_score};
-use clothwright::units::{CM, Length, M, M2, MM, PERCENT, Q};
-use kurbo::{BezPath, ParamCurve, ParamCurveArclen, ParamCurveDeriv, PathSeg, Shape, Vec2};
+use clothwright::units::{CM, G_M2, Length, M, M2, MM, PERCENT, Q};
+use kurbo::{BezPath, ParamCurve, ParamCurveArclen, ParamCurveDeriv, PathSeg, Point, Rect, Shape, Vec2};
 use proptest::prelude::*;
 
 fn cm(value: f64) -> Q<Length> {
@@ -56,6 +61,19 @@ fn leaves(path: &BezPath) -> Vec2 {
 }
 fn arrives(path: &BezPath) -> Vec2 {
     heading(&path.segments().last().expect("a segment"), 1.0)
+}
+
+/// Every path of a sheet with its line, and every line of words, in the sheet's millimetres.
+fn seen(sheet: &Sheet) -> (Vec<(Option<Line>, BezPath)>, Vec<(String, Rect)>) {
+    let (mut paths, mut words) = (Vec::new(), Vec::new());
+    walk(&sheet.items, &mut |item| match item {
+        Seen::Path { path, line, .. } => paths.push((line, path)),
+        Seen::Words { at, text, kind, anchor, turn } => {
+            words.push((text.to_string(), of_words(at, text, kind, anchor, turn)));
+        }
+        _ => {}
+    });
+    (paths, words)
 }
 
 /// Everything that must hold of any drafted garment.
@@ -189,7 +207,7 @@ fn the_front_facing_follows_the_neck_and_covers_the_slit() {
     assert!((foot - garment.opening.unwrap().front_depth - slit).abs() < 1e-9);
     let inside = facing.seam_line();
     for x in [-20.0, 0.0, 20.0] {
-        assert!(inside.contains(kurbo::Point::new(x, foot + 15.0)), "cloth round the end of the slit");
+        assert!(inside.contains(Point::new(x, foot + 15.0)), "cloth round the end of the slit");
     }
 }
 
@@ -553,6 +571,96 @@ fn a_free_piece_wider_than_the_cloth_is_split_or_refused() {
         on_cloth(&garment, cm(12.0)).is_ok(),
         "one straight seam down the middle of a U is two cuts, through its foot"
     );
+}
+
+/// A slit is cut too, but bounds no piece.
+fn is_closed(path: &BezPath) -> bool {
+    path.elements().last() == Some(&kurbo::PathEl::ClosePath)
+}
+
+#[test]
+fn the_paper_shows_every_piece_at_full_size_apart_from_the_others() {
+    let mut print = demo(Kind::TeeShaped);
+    print.print = Some(PrintWish { piece: "front".into(), width: cm(24.0), height: cm(20.0), below: None });
+    let narrow = on_cloth(&made(&print), cm(40.0)).unwrap();
+    let mut bag = Wish::of(Kind::Tote);
+    bag.lining = true;
+    for garment in [made(&print), narrow, made(&demo(Kind::TeeStraight)), made(&bag), made(&Wish::of(Kind::Apron))] {
+        let sheet = pattern::sheet(&garment);
+        assert_eq!(sheet.scale, Some(1.0));
+        let (paths, words) = seen(&sheet);
+        let cuts: Vec<&BezPath> =
+            paths.iter().filter(|(l, p)| *l == Some(Line::Cut) && is_closed(p)).map(|(_, p)| p).collect();
+        assert_eq!(cuts.len(), garment.pieces.len());
+        let mut wanted: Vec<f64> = garment.pieces.iter().map(Piece::area).collect();
+        let mut drawn: Vec<f64> = cuts.iter().map(|p| p.area().abs()).collect();
+        wanted.sort_by(f64::total_cmp);
+        drawn.sort_by(f64::total_cmp);
+        assert!(wanted.iter().zip(&drawn).all(|(a, b)| (a - b).abs() < 1e-6 * a), "full size");
+        let paper = Rect::new(0.0, 0.0, sheet.width, sheet.height);
+        for (i, a) in cuts.iter().enumerate() {
+            let a = a.bounding_box();
+            assert!(paper.contains(a.origin()) && paper.contains(Point::new(a.x1, a.y1)));
+            assert!(cuts[i + 1..].iter().all(|b| a.intersect(b.bounding_box()).is_zero_area()), "pieces apart");
+        }
+        for piece in &garment.pieces {
+            let named: Vec<&Rect> = words.iter().filter(|(w, _)| *w == piece.name).map(|(_, r)| r).collect();
+            assert!(!named.is_empty(), "{} is named", piece.name);
+            let inside = |r: &Rect| cuts.iter().any(|c| c.contains(r.center()));
+            assert!(named.iter().any(|r| inside(r)), "{} carries its name", piece.name);
+        }
+        assert!(words.iter().any(|(w, _)| w.contains("100 mm")), "the test square");
+        let lines = [Line::Seam, Line::Notch, Line::Grain];
+        assert!(lines.iter().all(|l| paths.iter().any(|(line, _)| line == &Some(*l))));
+    }
+}
+
+#[test]
+fn the_pattern_goes_into_every_file_and_is_the_same_each_time() {
+    let garment = made(&demo(Kind::TeeShaped));
+    let sheet = pattern::sheet(&garment);
+    let svg = svg::file(&sheet);
+    for group in ["front-cut", "front-seam", "sleeve-cut", "back-facing-seam"] {
+        assert!(svg.contains(&format!("id=\"{group}\"")), "{group}");
+    }
+    assert_eq!(svg, svg::file(&pattern::sheet(&garment)));
+    let dxf = dxf::bytes(&sheet).unwrap();
+    let text = String::from_utf8(dxf.clone()).unwrap();
+    assert!(["CUT", "SEAM", "NOTCH", "GRAIN"].iter().all(|layer| text.contains(layer)));
+    assert_eq!(dxf, dxf::bytes(&pattern::sheet(&garment)).unwrap());
+    assert!(pdf::single(&sheet).unwrap().starts_with(b"%PDF"));
+    let tiling = tiles::Tiling::new(&sheet, Paper::A4, 15.0).unwrap();
+    assert!((20..60).contains(&tiling.pages()), "{}", tiling.pages());
+}
+
+#[test]
+fn the_sewing_order_is_numbered_and_stays_on_its_pages() {
+    let kinds = [Kind::TeeShaped, Kind::TeeStraight, Kind::Apron, Kind::Tote, Kind::Towel, Kind::Scarf];
+    for kind in kinds {
+        let mut wish = demo(kind);
+        wish.lining = true;
+        wish.inches = kind == Kind::Scarf;
+        let garment = made(&wish);
+        for paper in [Paper::A4, Paper::Letter] {
+            let pages = sewing::pages(&garment, Some(Q::new(185.0, &G_M2)), paper);
+            let mut words = Vec::new();
+            for page in &pages {
+                let extent = of(&page.items).unwrap();
+                let free = Rect::new(9.0, 8.0, page.width - 9.0, page.height - 9.0);
+                assert_eq!(extent.union(free), free, "{kind:?} within the margins: {extent:?}");
+                words.extend(seen(page).1.into_iter().map(|(w, _)| w));
+            }
+            for (i, step) in garment.steps.iter().enumerate() {
+                let title = format!("{}  {}", i + 1, step.title);
+                assert_eq!(words.iter().filter(|w| **w == title).count(), 1, "{kind:?} {title}");
+            }
+            for need in ["Needle", "Stitch", "Thread"] {
+                assert!(words.iter().any(|w| w == need));
+            }
+        }
+        let long = sewing::long(&garment, None);
+        assert!(long.height > 100.0 && of(&long.items).unwrap().y1 <= long.height);
+    }
 }
 
 #[test]

@@ -1,31 +1,24 @@
-//! The cloth of a plan in pixels, from either side and against the light, and its draft as a WIF.
+//! The cloth of a plan: in pixels from either side and against the light, and cut open to scale.
 
 use super::export::{Named, Options};
-use crate::chain::keys as id;
+use crate::chain::keys::{self as id, ALL};
 use crate::draw::picture::{self, ClothLook, Ground, Hand, Pixels, Press, Side, View, YarnLook};
-use crate::draw::sheet::{Anchor, Draw, Item, Rect, Sheet, Type};
-use crate::draw::table::{Align, Column, Table};
-use crate::draw::text;
-use crate::draw::title::{self, MARGIN, Paper};
+use crate::draw::sheet::Sheet;
+use crate::draw::sheets;
 use crate::formulas::registry::Key;
 use crate::outlook::Outcome;
 use crate::trade::fibres::Plant;
 use crate::units::show;
 use crate::units::*;
-use crate::weave::colour::NATURAL;
-use crate::weave::wif;
-use crate::weave::{Colour, ColourOrder};
-use std::sync::Arc;
 
 /// Side of the picture at true scale, mm, and its dots an inch: to be held beside the real cloth.
 pub const TRUE_SIDE: f64 = 40.0;
 /// See [`TRUE_SIDE`].
 pub const TRUE_DOTS: f64 = 300.0;
 
-/// A side from which the cloth is shown: its word, what the sheet says below it.
+/// A side from which the cloth is shown, by its word.
 struct Showing {
     name: &'static str,
-    words: &'static str,
     way: Way,
 }
 
@@ -37,10 +30,10 @@ enum Way {
 }
 
 static SHOWINGS: &[Showing] = &[
-    Showing { name: "cloth", words: "the front", way: Way::Seen(Side::Face) },
-    Showing { name: "cloth-back", words: "the back", way: Way::Seen(Side::Back) },
-    Showing { name: "cloth-light", words: "held up to a window", way: Way::Light },
-    Showing { name: "cloth-true", words: "at its true size on paper", way: Way::TrueSize },
+    Showing { name: "cloth", way: Way::Seen(Side::Face) },
+    Showing { name: "cloth-back", way: Way::Seen(Side::Back) },
+    Showing { name: "cloth-light", way: Way::Light },
+    Showing { name: "cloth-true", way: Way::TrueSize },
 ];
 
 /// The picture of the cloth as PNG, `width` pixels wide: `cloth`, `cloth-back`, `cloth-light`, or `cloth-true`, which is 40 mm of cloth at
@@ -53,13 +46,13 @@ pub fn picture(outcome: &Outcome, name: &str, width: usize) -> Result<Vec<u8>, S
         let names: Vec<&str> = SHOWINGS.iter().map(|showing| showing.name).collect();
         return Err(format!("There is no picture `{name}`; there are {}.", names.join(", ")));
     };
-    let look = look(outcome, Options::default().seed)?;
+    let look = look(outcome, State::Washed, Options::default().seed)?;
     seen(&look, showing.way, width, width * 3 / 4).map(|(pixels, pixel)| pixels.png(Press::Small, Some(pixel)))
 }
 
 /// The three pictures of a cloth as files.
 pub(super) fn pictures(outcome: &Outcome, options: &Options) -> Result<Vec<Named>, String> {
-    let look = look(outcome, options.seed)?;
+    let look = look(outcome, State::Washed, options.seed)?;
     // a page of A4 across between its margins
     let width = (190.0 / 25.4 * options.dpi).round() as usize;
     let file = |showing: &Showing| {
@@ -88,8 +81,15 @@ fn seen(look: &ClothLook, way: Way, width: usize, height: usize) -> Result<(Pixe
     shown.map(|pixels| (pixels, view.pixel)).map_err(|unseen| format!("The cloth cannot be shown: {unseen}."))
 }
 
-/// The finished cloth as it looks.
-pub(super) fn look(outcome: &Outcome, seed: u64) -> Result<ClothLook, String> {
+/// When the cloth is seen.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum State {
+    OffLoom,
+    Washed,
+}
+
+/// The cloth as it looks.
+pub(super) fn look(outcome: &Outcome, state: State, seed: u64) -> Result<ClothLook, String> {
     let value = |key: &Key<Length>| length(outcome, key);
     let apart = |key: &Key<PerLength>| {
         let sett = outcome.get(key).map_or(0.0, |sett| sett.get(&PER_CM));
@@ -99,12 +99,12 @@ pub(super) fn look(outcome: &Outcome, seed: u64) -> Result<ClothLook, String> {
     let sum = value(&id::DIAMETER_SUM)?;
     let drawdown =
         outcome.brief.woven.draft.repeat().map_err(|fault| format!("The draft cannot be shown: {fault}."))?;
-    let (colours, warp_order, weft_order) = orders(outcome)?;
+    let (colours, warp_order, weft_order) = super::weave::orders(outcome)?;
     Ok(ClothLook {
         warp: yarn(outcome, "warp")?,
         weft: yarn(outcome, "weft")?,
-        end_spacing: apart(&id::SETT_FINISHED)?,
-        pick_spacing: apart(&id::PICKS_FINISHED)?,
+        end_spacing: apart(if state == State::Washed { &id::SETT_FINISHED } else { &id::SETT_OFF_LOOM })?,
+        pick_spacing: apart(if state == State::Washed { &id::PICKS_FINISHED } else { &id::PICKS_OFF_LOOM })?,
         warp_height: sum * share,
         weft_height: sum * (1.0 - share),
         drawdown,
@@ -146,86 +146,49 @@ fn yarn(outcome: &Outcome, which: &str) -> Result<YarnLook, String> {
     Ok(look)
 }
 
-/// Colours of the threads in order; natural where the plan names none.
-fn orders(outcome: &Outcome) -> Result<(Vec<Colour>, ColourOrder, ColourOrder), String> {
-    let mut colours = vec![Colour { name: "natural".into(), rgb: NATURAL }];
-    let mut order = |path: &str| match outcome.brief.plan.text(path) {
-        Some(text) => ColourOrder::parse(text, &mut colours).map_err(|fault| format!("`{path}`: {fault}.")),
-        None => Ok(ColourOrder::plain(0)),
-    };
-    let (warp, weft) = (order("cloth.warp_colours")?, order("cloth.weft_colours")?);
-    Ok((colours, warp, weft))
-}
-
-/// The draft with its colours as a WIF.
-pub(super) fn wif(outcome: &Outcome) -> Result<Vec<u8>, String> {
-    let (colours, warp, weft) = orders(outcome)?;
-    Ok(wif::write(&wif::Wif::of_draft(&outcome.brief.woven.draft, &colours, &warp, &weft)).into_bytes())
-}
-
-/// Pixels across a picture on the sheet.
-const ON_SHEET: usize = 1000;
-
-/// The sheet: front, back and window, and what the numbers say of the cloth.
+/// The sheet of pictures: off the loom and washed, against a window, and at true size.
 pub(super) fn sheets(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
-    let look = look(outcome, Options::default().seed)?;
-    let describe =
-        "The washed cloth drawn from the plan's yarn and sett, from the front, the back and against the light.";
-    let mut sheet = title::page(Paper::A4, "cloth", "The cloth before it is woven", describe);
-    let lead = "Drawn from the yarn, the sett and the weave of the plan, washed and pressed. Print the small picture at full size \
-                and hold it beside a sample.";
-    let top = title::head(&mut sheet, lead);
-    let wide = 190.0;
-    let front = Rect::new(MARGIN, top, MARGIN + wide, top + wide * 0.58);
-    shown(&mut sheet, &look, &SHOWINGS[0], front, (1500, 870))?;
-    let (half, y) = (92.5, front.y1 + 10.0);
-    for (at, showing) in SHOWINGS[1..3].iter().enumerate() {
-        let x = MARGIN + at as f64 * (wide - half);
-        let place = Rect::new(x, y, x + half, y + half * 0.58);
-        shown(&mut sheet, &look, showing, place, (ON_SHEET, ON_SHEET * 58 / 100))?;
+    let seed = Options::default().seed;
+    let (off, washed) = (look(outcome, State::OffLoom, seed)?, look(outcome, State::Washed, seed)?);
+    let name = format!("{}, {} weave", outcome.brief.fibre, outcome.brief.woven.name);
+    let style = outcome.brief.style;
+    let facts = facts(outcome);
+    let seen = sheets::cloth::Seen { name: &name, off: Some(&off), washed: &washed, facts: &facts, style };
+    Ok(vec![sheets::cloth::sheet(&seen).map_err(|unseen| format!("The cloth cannot be shown: {unseen}."))?])
+}
+
+/// The cloth cut open, off the loom and washed.
+pub(super) fn sections(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
+    let mut out = Vec::new();
+    for (state, name, words) in [
+        (State::Washed, "section", "washed and pressed"),
+        (State::OffLoom, "section-off-loom", "off the loom, not washed"),
+    ] {
+        let look = look(outcome, state, Options::default().seed)?;
+        let cut = sheets::section::Cut { look: &look, state: words, style: outcome.brief.style };
+        let mut sheet = sheets::section::sheet(&cut);
+        sheet.name = name.into();
+        out.push(sheet);
     }
-    let y = y + half * 0.58 + 10.0;
-    let small = Rect::new(MARGIN, y, MARGIN + TRUE_SIDE, y + TRUE_SIDE);
-    shown(&mut sheet, &look, &SHOWINGS[3], small, (1, 1))?;
-    numbers(outcome, &mut sheet, (MARGIN + TRUE_SIDE + 10.0, y));
-    title::foot(&mut sheet, "The yarn's chance thick places are drawn, not foretold.");
-    Ok(vec![sheet])
+    Ok(out)
 }
 
-fn shown(sheet: &mut Sheet, look: &ClothLook, showing: &Showing, at: Rect, size: (usize, usize)) -> Result<(), String> {
-    let (pixels, pixel) = seen(look, showing.way, size.0, size.1)?;
-    let png = Arc::new(pixels.png(Press::Small, Some(pixel)));
-    let describe = format!("The cloth, {}", showing.words);
-    sheet.items.push(Item::Picture { at, png, describe });
-    let across = pixel * pixels.width as f64;
-    let words = match showing.way {
-        Way::TrueSize => showing.words.to_string(),
-        _ => format!("{}, {across:.0} mm across", showing.words),
-    };
-    sheet.words(Type::Note, Anchor::Start, (at.x0, text::base(Type::Note, at.y1 + 1.0)), words);
-    Ok(())
-}
-
-fn numbers(outcome: &Outcome, sheet: &mut Sheet, at: (f64, f64)) {
-    let mut table = Table::new(vec![
-        Column::new("of the washed cloth", 68.0, Align::Start),
-        Column::new("middle", 34.0, Align::Start),
-        Column::new("8 makers in 10", 38.0, Align::Start),
-    ]);
+/// Figures beside the pictures, with their ranges.
+fn facts(outcome: &Outcome) -> Vec<(String, String)> {
     let rows = [
-        ("ends a width", id::SETT_FINISHED.slot),
-        ("picks a length", id::PICKS_FINISHED.slot),
+        ("ends, washed", id::SETT_FINISHED.slot),
+        ("picks, washed", id::PICKS_FINISHED.slot),
         ("mass", id::CLOTH_MASS.slot),
         ("thickness", id::THICKNESS.slot),
-        ("holes between the threads", id::OPEN_AREA.slot),
-        ("cover factor, 28 is touching", id::COVER_FACTOR.slot),
+        ("holes between threads", id::OPEN_AREA.slot),
+        ("cover factor, 28 touches", id::COVER_FACTOR.slot),
     ];
     let style = outcome.brief.style;
-    for (says, slot) in rows {
-        let Some(si) = outcome.numbers.si(slot) else { continue };
-        let unit = &crate::chain::keys::ALL[slot as usize].unit;
+    let row = |(says, slot): (&str, u16)| {
+        let unit = &ALL[slot as usize].unit;
+        let value = show::quantity(outcome.numbers.si(slot)?, unit, style);
         let range = outcome.spreads[slot as usize].map_or(String::new(), |s| show::range(s.low, s.high, unit, style));
-        table.row([says.to_string(), show::quantity(si, unit, style), range]);
-    }
-    table.draw(sheet, at);
+        Some((says.to_string(), if range.is_empty() { value } else { format!("{value} ({range})") }))
+    };
+    rows.into_iter().filter_map(row).collect()
 }

@@ -1,6 +1,6 @@
 //! A drawing of a plan as files: which exporter, how many files, what they are called.
 
-use super::{Drawing, Format, cloth, find, loom, spinner};
+use super::{Drawing, Format, cloth, find, loom, spinner, weave};
 use crate::draw::refused::Refused;
 use crate::draw::sheet::Sheet;
 use crate::draw::style::Look;
@@ -49,7 +49,7 @@ pub fn export(outcome: &Outcome, name: &str, format: Format, options: &Options) 
     }
     match format {
         Format::Stl => return solids(outcome, name),
-        Format::Wif => return Ok(vec![Named { file_name: format!("{name}.wif"), bytes: cloth::wif(outcome)? }]),
+        Format::Wif => return Ok(vec![Named { file_name: format!("{name}.wif"), bytes: weave::wif(outcome)? }]),
         Format::Png if name == "cloth" => return cloth::pictures(outcome, options),
         _ => {}
     }

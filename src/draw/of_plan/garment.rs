@@ -3,7 +3,7 @@
 use crate::chain::decide::article::Laid;
 use crate::chain::keys as id;
 use crate::draw::sheet::Sheet;
-use crate::draw::sheets::{lay, widths};
+use crate::draw::sheets::{lay, pattern, sewing, widths};
 use crate::draw::title::Paper;
 use crate::outlook::{self, Outcome};
 use crate::units::{HOUR, MM, Q};
@@ -44,4 +44,14 @@ pub(super) fn widths(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     let chosen = rows.iter().position(|row| row.width == chosen.get(&MM)).unwrap_or(0);
     let widths = widths::Widths { rows: &rows, chosen, what: "finished width", style: outcome.brief.style };
     Ok(vec![widths::sheet(&widths, Paper::A4)])
+}
+
+/// The paper pattern of one article, cut for the width that is woven.
+pub(super) fn pattern(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
+    Ok(vec![pattern::sheet(&laid(outcome)?.garment)])
+}
+
+/// The sewing order; the mass of the cloth chooses the needle.
+pub(super) fn sewing(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
+    Ok(sewing::pages(&laid(outcome)?.garment, outcome.get(&id::CLOTH_MASS), Paper::A4))
 }

@@ -8,6 +8,7 @@ mod export;
 mod garment;
 mod loom;
 mod spinner;
+mod weave;
 
 pub use cloth::{TRUE_DOTS, TRUE_SIDE, picture};
 pub use export::{Named, Options, export};
@@ -65,6 +66,8 @@ pub struct Drawing {
 
 /// Pages of words and pictures.
 const PAGES: &[Format] = &[Format::Svg, Format::Pdf, Format::Png];
+/// What a weaving program may read too.
+const DRAFT: &[Format] = &[Format::Svg, Format::Pdf, Format::Png, Format::Wif];
 /// What a saw, a laser or a pattern cutter may read too.
 const SHAPES: &[Format] = &[Format::Svg, Format::Pdf, Format::Png, Format::Dxf];
 /// What a printer of solids reads besides.
@@ -81,8 +84,14 @@ drawings! {
     "flow" "From plant to garment" "How much fibre, yarn and cloth there is at each step, and what is lost between." PAGES, amounts::flow;
     "hours" "Hours of work" "How long each step takes, with its range." PAGES, amounts::hours;
     "cloth" "The cloth before it is woven" "How the washed cloth will look from the front, from the back and against the light." PAGES, cloth::sheets;
+    "section" "The cloth cut open" "How the yarns bend over each other, to scale, washed and off the loom." PAGES, cloth::sections;
+    "draft" "The draft" "Threading, tie-up, treadling and the cloth they make; as WIF for other weaving programs." DRAFT, weave::draft;
+    "warping" "Winding the warp" "How long, in what order and in how many passes the warp is wound." PAGES, weave::warping;
+    "threading" "Threading the heddles" "Where every thread goes, in tens to tick." PAGES, weave::threading;
+    "pattern" "The paper pattern" "Every piece at full size, to print, glue and cut." SHAPES, garment::pattern;
     "lay" "The lay" "Where each piece is cut from the cloth." SHAPES, garment::lay;
     "widths" "Which width to weave" "How cloth, and work, depend on the width you weave." PAGES, garment::widths;
+    "sewing" "Sewing order" "What to sew after what, with a picture of each step." PAGES, garment::sewing;
     "spinner" "The spinner" "The spinner to build: its parts to scale, their sizes and the speeds it is built for." SOLIDS, spinner::machine;
     "knob" "Where to set the knob" "The speed knob's place for each yarn, with motor current and heat." PAGES, spinner::knob;
     "brake" "The brake's marks" "How far to turn the brake as the bobbin fills." PAGES, spinner::brake;
@@ -111,11 +120,35 @@ pub fn find(name: &str) -> Result<&'static Drawing, String> {
 /// # Errors
 /// A sentence for the person: no such drawing, or why this plan has none.
 pub fn sheets(outcome: &Outcome, name: &str) -> Result<Vec<Sheet>, String> {
-    (find(name)?.compose)(outcome)
+    let mut sheets = (find(name)?.compose)(outcome)?;
+    number(&mut sheets);
+    Ok(sheets)
+}
+
+/// Gives pages of one name a number each from the second on, so that their files are told apart.
+fn number(sheets: &mut [Sheet]) {
+    for at in 1..sheets.len() {
+        let (before, rest) = sheets.split_at_mut(at);
+        let same =
+            before.iter().filter(|sheet| sheet.name == rest[0].name || is_numbered(&sheet.name, &rest[0].name)).count();
+        if same > 0 {
+            rest[0].name = format!("{}-{}", rest[0].name, same + 1);
+        }
+    }
+}
+
+/// Whether a page's name is that of its drawing with a number.
+fn is_numbered(name: &str, of: &str) -> bool {
+    let number = name.strip_prefix(of).and_then(|rest| rest.strip_prefix('-'));
+    number.is_some_and(|number| number.parse::<u32>().is_ok())
 }
 
 /// Why a plan has no such drawing, without drawing it in full where that takes long; none where it has it.
 pub fn reason_against(outcome: &Outcome, name: &str) -> Option<String> {
-    let found = if name == "cloth" { cloth::look(outcome, 1).map(drop) } else { sheets(outcome, name).map(drop) };
+    let found = if name == "cloth" {
+        cloth::look(outcome, cloth::State::Washed, 1).map(drop)
+    } else {
+        sheets(outcome, name).map(drop)
+    };
     found.err()
 }

@@ -23,3 +23,6 @@ pub mod ribbons;
 pub mod section;
 pub mod threading;
 pub mod warping;
+pub mod pattern;
+pub mod room;
+pub mod sewing;
