@@ -266,7 +266,6 @@ fn key(sheet: &mut Sheet, threaded: &Threaded, top: f64) -> f64 {
         x += wide + 5.0;
         top
     };
-    let mut last;
     match threaded.hanging.heddles() {
         Heddles::Rigid { heddles, .. } => {
             for heddle in 0..heddles {
@@ -283,17 +282,6 @@ fn key(sheet: &mut Sheet, threaded: &Threaded, top: f64) -> f64 {
         }
     }
     let mut last = say(sheet, &|g, at| flag(g, at, 1.0), "tie a mark: every 50th, the middle");
-                last = say(sheet, &|g, at| sign(g, Some(heddle), &(heddle + 1).to_string(), at), &words);
-            }
-            let words = if heddles == 1 { "in the slot" } else { "slots only" };
-            last = say(sheet, &|g, at| sign(g, None, "", at), words);
-        }
-        Heddles::String { ends_per_dent, .. } => {
-            let words = format!("number of the shaft; {} in each dent", counted(ends_per_dent));
-            last = say(sheet, &|g, at| sign(g, Some(0), "3", at), &words);
-        }
-    }
-    last = say(sheet, &|g, at| flag(g, at, 1.0), "tie a mark: every 50th, the middle");
     if threaded.doubled > 0 {
         last = say(sheet, &|g, at| twin(g, at - kurbo::Vec2::new(2.2, -0.9)), "two ends as one");
     }
