@@ -52,8 +52,10 @@ pub(super) fn draft(wish: &Wish) -> Result<Garment, Vec<Fault>> {
     }
     let say = making.say;
     if wish.handles.length.is_none() {
-        making
-            .because("garment.handles", format!("handles {} from seam to seam: over the shoulder", say.length(handle)));
+        making.because(
+            "garment.handles.length",
+            format!("handles {} from seam to seam: over the shoulder", say.length(handle)),
+        );
     }
     let body = cut(&mut making, &bag);
     if wish.lining {
@@ -99,7 +101,7 @@ fn possible(making: &mut Making, bag: &Bag) {
             bag.strap / 10.0,
             bag.handle / 10.0
         );
-        making.fault("bad-handles", &["garment.handles"], text);
+        making.fault("bad-handles", &["garment.handles.length"], text);
     }
     if bag.hem + LAID_ON > bag.height {
         making.fault("bad-size", &["garment.finished.length"], "the bag is too low for its hem and handles");

@@ -104,7 +104,7 @@ const NEVER: [(Part, Part, f64); 8] = [
 fn slips(body: &Body) -> Vec<Fault> {
     let mut faults = Vec::new();
     if body.percentile.is_some_and(|p| !(p > 0.0 && p < 100.0)) {
-        faults.push(Fault::new("bad-percentile", &["garment.body.percentile"], "a percentile lies between 0 and 100"));
+        faults.push(Fault::new("bad-percentile", &["garment.body.start"], "a percentile lies between 0 and 100"));
     }
     let believable = |part: Part| {
         let (low, high) = part.describe().bounds;

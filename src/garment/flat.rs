@@ -21,7 +21,7 @@ pub(super) fn size(making: &mut Making, usual: (f64, f64), low: f64) -> Option<(
     let (width, length) = asked.map_or(Some(usual), |f| Some((mm(Some(f.width))?, mm(Some(f.length))?)))?;
     if asked.is_none() {
         let text = format!("finished size not given: {} taken", making.say.size(width, length));
-        making.because("garment.finished", text);
+        making.because("garment.finished.width", text);
     }
     let high = GREATEST;
     for (key, side) in [("garment.finished.width", width), ("garment.finished.length", length)] {
@@ -52,12 +52,28 @@ pub(super) fn strip(wish: &Wish) -> Result<Garment, Vec<Fault>> {
     let (name, usual) = if wish.kind == Kind::Scarf { ("scarf", (300.0, 1800.0)) } else { ("towel", (500.0, 700.0)) };
     let Some((width, length)) = size(&mut making, usual, 60.0) else { return Err(making.faults) };
     let hem = making.hem_depth(rules::NARROW_HEM);
-    let print = print_at(&mut making, &[name, "front"], 0.0, 0.25 * length);
-    let area = Rect::new(-0.5 * width, 0.0, 0.5 * width, length);
+    let fringe = mm(wish.fringe).unwrap_or(0.0);
+    if !(0.0..=500.0).contains(&fringe) {
+        let text = format!("a fringe of {:.1} cm cannot be made: 0 to 50 cm can", fringe / 10.0);
+        making.fault("bad-fringe", &["garment.finished.fringe"], text);
+        return Err(making.faults);
+    }
+    let print = print_at(&mut making, &[name, "front"], fringe, 0.25 * length);
+    let area = Rect::new(-0.5 * width, 0.0, 0.5 * width, length + 2.0 * fringe);
     let mut blank = Blank::rectangle(name, 1, area, ["head", "right", "foot", "left"]);
     blank.print = print;
+    let ends =
+        [fringe, fringe + length].map(|y| curve::straight(Point::new(-0.5 * width, y), Point::new(0.5 * width, y)));
+    if fringe > 0.0 {
+        for end in &ends {
+            blank = blank.mark(MarkKind::Stitch, end.clone(), "the weft ends here");
+        }
+        making.inner_stitching += 2.0 * width;
+    }
     let piece = making.add(blank);
-    making.hem("ends", hem, &[(piece, "head"), (piece, "foot")], 1);
+    if fringe == 0.0 {
+        making.hem("ends", hem, &[(piece, "head"), (piece, "foot")], 1);
+    }
     for edge in ["right", "left"] {
         if let Some(at) = making.pieces[piece].edge(edge) {
             making.pieces[piece].edges[at].finish = Finish::Selvedge;
@@ -68,18 +84,22 @@ pub(super) fn strip(wish: &Wish) -> Result<Garment, Vec<Fault>> {
         "the long edges are the selvedges: the cloth is woven to the finished width and the sides need no hem",
     );
     let outline = making.pieces[piece].seam_line();
-    let edge = |name: &str| {
-        let piece = &making.pieces[piece];
-        piece.edge(name).map(|i| piece.edges[i].path.clone()).unwrap_or_default()
-    };
-    let ends = [edge("head"), edge("foot")];
     let text = "Wash the cloth as it will be washed later, dry it flat, press it. Pull out one weft thread where you will cut: the \
                 gap is straight. Stitch along both sides of the gap, then cut in it.";
     let step =
         making.step("Wash and cut", text, Picture::default().part(Side::Right, outline.clone()).folds(ends.clone()));
     step.caution = Some("Cut away from the hand that holds the cloth.".into());
     print_step(&mut making, piece, name, &outline);
-    hem_step(&mut making, "Turn each end in", &outline, &ends);
+    if fringe > 0.0 {
+        let text = format!(
+            "Before the piece leaves the loom, hemstitch along both ends of the weaving. Off the loom, cut the warp {} beyond \
+             the stitches; twist or knot it in even bundles, then wash.",
+            making.say.length(fringe)
+        );
+        making.step("Fringe", text, Picture::default().part(Side::Right, outline).now(ends));
+    } else {
+        hem_step(&mut making, "Turn each end in", &outline, &ends);
+    }
     making.finish()
 }
 
@@ -126,11 +146,11 @@ pub(super) fn apron(wish: &Wish) -> Result<Garment, Vec<Fault>> {
     let apron = Apron { width, length, bib, down: 0.32 * length, strap, neck, tie: 0.5 * width + 550.0 };
     let say = making.say;
     making.because(
-        "garment.finished",
+        "garment.finished.width",
         format!("bib {} wide at the top and {} deep", say.length(bib), say.length(apron.down)),
     );
     making.because(
-        "garment.handles",
+        "garment.handles.length",
         format!(
             "neck strap {} and two ties {} long: try them on before you cut",
             say.length(neck),
@@ -143,7 +163,7 @@ pub(super) fn apron(wish: &Wish) -> Result<Garment, Vec<Fault>> {
             strap / 10.0,
             neck / 10.0
         );
-        making.fault("bad-handles", &["garment.handles"], text);
+        making.fault("bad-handles", &["garment.handles.length"], text);
     }
     if !making.faults.is_empty() {
         return Err(making.faults);

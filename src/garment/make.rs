@@ -242,7 +242,7 @@ impl<'a> Making<'a> {
         let (low, high) = rules::ALLOWANCE_BOUNDS;
         if !(low..=high).contains(&allowance) {
             let text = format!("a seam allowance of {allowance:.1} mm cannot be sewn: {low:.0} to {high:.0} mm can");
-            self.fault("bad-allowance", &["garment.seams.allowance"], text);
+            self.fault("bad-allowance", &["garment.seam.allowance"], text);
             return rules::ALLOWANCE;
         }
         if sew.open_cloth { allowance.max(rules::OPEN_CLOTH) } else { allowance }
@@ -253,7 +253,7 @@ impl<'a> Making<'a> {
         let depth = mm(self.wish.sew.hem).unwrap_or(usual);
         if !(low..=high).contains(&depth) {
             let text = format!("a hem of {depth:.1} mm cannot be turned: {low:.0} to {high:.0} mm can");
-            self.fault("bad-hem", &["garment.seams.hem"], text);
+            self.fault("bad-hem", &["garment.hem"], text);
             return usual;
         }
         depth
@@ -312,7 +312,7 @@ impl<'a> Making<'a> {
              later. Cloth washed once may still shrink 1 to 3 %"
                 .to_string()
         };
-        self.because("garment.residual_shrink", text);
+        self.because("cloth.later_shrink", text);
         larger
     }
 }

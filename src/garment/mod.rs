@@ -51,7 +51,7 @@ pub fn draft(wish: &Wish) -> Result<Garment, Vec<Fault>> {
             "{:.1} % of shrinking after the first wash is not believable: 0 to 10 % is",
             100.0 * wish.residual_shrink.to_si()
         );
-        faults.push(Fault::new("bad-shrink", &["garment.residual_shrink"], text));
+        faults.push(Fault::new("bad-shrink", &["cloth.later_shrink"], text));
     }
     if !(1..=HOW_MANY_MOST).contains(&wish.how_many) {
         let text = format!("how_many is {}: 1 to {HOW_MANY_MOST} can be planned", wish.how_many);

@@ -51,6 +51,8 @@ pub const LEG: f64 = 0.38;
 pub const PRINT_CLEAR: f64 = 15.0;
 /// Width of a facing.
 pub const FACING: f64 = 60.0;
+/// Facings outside these are slips.
+pub const FACING_BOUNDS: (f64, f64) = (20.0, 150.0);
 /// Width of a facing below and beside the end of a slit.
 pub const SLIT_FACING: f64 = 50.0;
 

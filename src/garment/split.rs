@@ -462,7 +462,7 @@ fn crooked(piece: &Piece) -> Fault {
         piece.name,
         piece.width() / 10.0
     );
-    Fault::new("cannot-split", &["cloth.width", "garment.piece"], text)
+    Fault::new("cannot-split", &["cloth.width", "garment.piece[].name"], text)
 }
 
 fn add_join(garment: &mut Garment, name: &str, a: EdgeRef, b: EdgeRef, times: u32) {

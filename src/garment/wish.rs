@@ -226,6 +226,14 @@ pub struct Wish {
     pub sew: SewWish,
     /// Side of the square underarm gusset of a straight top.
     pub gusset: Option<Q<Length>>,
+    /// Length of the slit down the front; `None`: as long as the head needs.
+    pub slit: Option<Q<Length>>,
+    /// Width of the facing round the neck.
+    pub facing: Option<Q<Length>>,
+    /// Girth of a shaped sleeve at its finished edge.
+    pub cuff: Option<Q<Length>>,
+    /// Fringe at each end of a scarf or towel, beyond its finished length; `None`: hemmed.
+    pub fringe: Option<Q<Length>>,
     pub finished: Option<Finished>,
     pub handles: HandleWish,
     pub lining: bool,
@@ -254,6 +262,10 @@ impl Wish {
             neck: NeckWish::default(),
             sew: SewWish::default(),
             gusset: None,
+            slit: None,
+            facing: None,
+            cuff: None,
+            fringe: None,
             finished: None,
             handles: HandleWish::default(),
             lining: false,

@@ -275,6 +275,33 @@ fn a_tote_has_its_depth_twice_its_height_and_a_lining_of_other_cloth() {
 }
 
 #[test]
+fn fringe_slit_facing_and_cuff_are_as_wished() {
+    let mut scarf = Wish::of(Kind::Scarf);
+    scarf.finished = Some(Finished { width: cm(28.0), length: cm(160.0), depth: None });
+    scarf.fringe = Some(cm(8.0));
+    let garment = made(&scarf);
+    sound(&garment);
+    assert!((garment.pieces[0].length() - 1760.0).abs() < 1e-6 && garment.hems.is_empty());
+    assert!(garment.steps.iter().any(|s| s.title == "Fringe"));
+    let mut tee = demo(Kind::TeeShaped);
+    (tee.slit, tee.facing, tee.cuff) = (Some(cm(12.0)), Some(cm(4.0)), Some(cm(34.0)));
+    let garment = made(&tee);
+    sound(&garment);
+    assert!(
+        (garment.opening.unwrap().slit - 120.0).abs() < 1e-9 && (garment.girths.unwrap().cuff - 340.0).abs() < 1e-9
+    );
+    let facing = garment.piece("back facing").unwrap().seam_line().bounding_box();
+    assert!((facing.y1 - garment.opening.unwrap().back_depth - 40.0).abs() < 0.1, "{facing:?}");
+    tee.slit = Some(cm(1.0));
+    let short = fits(&made(&tee)).unwrap_err();
+    assert!(short.contains("head-passes"), "{short}");
+    for (slit, facing, cuff) in [(90.0, 4.0, 34.0), (5.0, 90.0, 34.0), (5.0, 4.0, 90.0), (-1.0, 4.0, f64::NAN)] {
+        (tee.slit, tee.facing, tee.cuff) = (Some(cm(slit)), Some(cm(facing)), Some(cm(cuff)));
+        assert!(draft(&tee).is_err());
+    }
+}
+
+#[test]
 fn shrinking_to_come_enlarges_every_piece_alike() {
     let mut wish = demo(Kind::TeeShaped);
     let plain = made(&wish);

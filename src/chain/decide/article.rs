@@ -351,6 +351,13 @@ fn wish(plan: &Plan, found: &mut Vec<Diagnostic>) -> Option<Wish> {
     wish.neck = neck(plan);
     wish.sew = sew(plan);
     wish.gusset = length("garment.gusset");
+    wish.slit = length("garment.neck.slit");
+    wish.facing = length("garment.facing");
+    wish.cuff = length("garment.sleeve.opening");
+    wish.fringe = length("garment.finished.fringe");
+    if let Some(left) = plan.quantity::<Ratio>("cloth.later_shrink") {
+        wish.residual_shrink = left.middle;
+    }
     if let (Some(width), Some(long)) = (length("garment.finished.width"), length("garment.finished.length")) {
         wish.finished = Some(Finished { width, length: long, depth: length("garment.finished.depth") });
     }

@@ -41,12 +41,12 @@ pub(super) fn draft(wish: &Wish) -> Result<Garment, Vec<Fault>> {
     let mut making = Making::new(wish);
     if wish.pieces.is_empty() || wish.pieces.len() > PIECES_MOST {
         let text = format!("{} pieces are given: 1 to {PIECES_MOST} can be planned", wish.pieces.len());
-        return Err(vec![Fault::new("bad-pieces", &["garment.piece"], text)]);
+        return Err(vec![Fault::new("bad-pieces", &["garment.piece[].name"], text)]);
     }
     for (i, free) in wish.pieces.iter().enumerate() {
         if wish.pieces[..i].iter().any(|other| other.name == free.name) {
             let text = format!("two pieces are called \"{}\": give each its own name", free.name);
-            making.fault("bad-pieces", &["garment.piece.name"], text);
+            making.fault("bad-pieces", &["garment.piece[].name"], text);
         }
         lay(&mut making, free);
     }
@@ -58,13 +58,13 @@ pub(super) fn draft(wish: &Wish) -> Result<Garment, Vec<Fault>> {
 }
 
 fn lay(making: &mut Making, free: &FreePiece) {
-    let key = ["garment.piece.outline"];
+    let key = ["garment.piece[].outline"];
     if !(1..=COPIES_MOST).contains(&free.how_many) || (free.pairs && free.how_many % 2 == 1) {
         let text = format!(
             "piece \"{}\": how_many is {}; 1 to {COPIES_MOST}, and an even number of pairs",
             free.name, free.how_many
         );
-        making.fault("bad-pieces", &["garment.piece.how_many"], text);
+        making.fault("bad-pieces", &["garment.piece[].how_many"], text);
     }
     let allowance = mm(free.allowance).unwrap_or(0.0);
     if allowance != 0.0 && !(rules::ALLOWANCE_BOUNDS.0..=rules::ALLOWANCE_BOUNDS.1).contains(&allowance) {
@@ -72,7 +72,7 @@ fn lay(making: &mut Making, free: &FreePiece) {
             "piece \"{}\": a seam allowance of {allowance:.1} mm cannot be sewn: 5 to 40 mm can, or none",
             free.name
         );
-        making.fault("bad-allowance", &["garment.piece.allowance"], text);
+        making.fault("bad-allowance", &["garment.piece[].allowance"], text);
     }
     let drawn = match &free.outline {
         Outline::Rectangle { width, length } => {
@@ -217,5 +217,5 @@ fn steps(making: &mut Making) {
         let picture = Picture::default().part(Side::Right, line).folds([print.area.to_path(0.1)]);
         pictures::print_step(making, &name, picture);
     }
-    making.because("garment.piece", "the pieces are your own: how they are sewn together is not known here");
+    making.because("garment.piece[].name", "the pieces are your own: how they are sewn together is not known here");
 }

@@ -105,7 +105,7 @@ fn width(making: &mut Making, figure: &Figure, over_hip: bool) -> Option<f64> {
     } else {
         format!("the shoulders, {} broad, have to pass", say.length(figure.get(Part::ShoulderBreadth)))
     };
-    making.because("garment.ease", format!("{} round the body: {rule}", say.length(girth)));
+    making.because("garment.ease.chest", format!("{} round the body: {rule}", say.length(girth)));
     Some(0.25 * girth)
 }
 
@@ -122,7 +122,7 @@ pub(super) fn print(making: &mut Making, piece: &str, neck_depth: f64, slit: f64
     }
     if wish.below.is_none() {
         let text = format!("the print starts {} below the neck edge", making.say.length(below));
-        making.because("print.place", text);
+        making.because("print.place.below_neck", text);
     }
     Some(PrintPlace { area, below, clear: 0.0 })
 }

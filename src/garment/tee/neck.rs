@@ -91,7 +91,15 @@ pub(in super::super) fn decide(making: &mut Making, figure: &Figure, torso: &Tor
     let slit = rules::slit_length(head, round);
     // A solved opening is short by its rounding alone.
     neck.slit = if slit < 1e-3 { 0.0 } else { slit };
-    if neck.slit > 0.0 {
+    if let Some(wished) = mm(making.wish.slit) {
+        neck.slit = wished;
+        let room = torso.hem - neck.front - 100.0;
+        if !(0.0..=room).contains(&wished) {
+            let text = format!("a slit of {:.1} cm does not fit: 0 to {:.0} cm does", wished / 10.0, room / 10.0);
+            making.fault("bad-neck", &["garment.neck.slit"], text);
+            return None;
+        }
+    } else if neck.slit > 0.0 {
         let say = making.say;
         let text = format!(
             "a slit of {} down the front: the neck is {} round, the head {} and {} to pass",
@@ -100,7 +108,7 @@ pub(in super::super) fn decide(making: &mut Making, figure: &Figure, torso: &Tor
             say.length(head),
             say.length(rules::HEAD_EASE)
         );
-        making.says("drafting rule: opening = head + 20 mm; a slit adds twice its length", "garment.neck", text);
+        making.says("drafting rule: opening = head + 20 mm; a slit adds twice its length", "garment.neck.slit", text);
     }
     Some(neck)
 }
@@ -194,11 +202,12 @@ pub(in super::super) fn face(
         }
         return;
     }
-    let along = (torso.tip.x - neck.half - allowance).min(rules::FACING);
-    let deep = rules::FACING.max(if neck.slit > 0.0 { neck.slit + rules::SLIT_FACING } else { 0.0 });
+    let facing_wide = facing_width(making);
+    let along = (torso.tip.x - neck.half - allowance).min(facing_wide);
+    let deep = facing_wide.max(if neck.slit > 0.0 { neck.slit + rules::SLIT_FACING } else { 0.0 });
     let mut pieces = [0, 0];
     for (i, (name, depth, more)) in
-        [("front facing", neck.front, deep), ("back facing", neck.back, rules::FACING)].into_iter().enumerate()
+        [("front facing", neck.front, deep), ("back facing", neck.back, facing_wide)].into_iter().enumerate()
     {
         let blank = Blank { edges: facing(neck, depth, along, more), ..Blank::of(name, 1, Vec::new()) };
         let blank = blank.mark(MarkKind::Centre, centre(depth, depth + more), "centre");
@@ -221,6 +230,18 @@ pub(in super::super) fn face(
     making.sew_as("front neck", Default::default(), enclosed, &[(front, "neck")], &[(front_facing, "neck")], 1);
     making.sew_as("back neck", Default::default(), enclosed, &[(back, "neck")], &[(back_facing, "neck")], 1);
     making.inner_stitching += 2.0 * neck.slit;
+}
+
+/// Width of the facing, as wished or usual.
+fn facing_width(making: &mut Making) -> f64 {
+    let wide = mm(making.wish.facing).unwrap_or(rules::FACING);
+    let (low, high) = rules::FACING_BOUNDS;
+    if !(low..=high).contains(&wide) {
+        let text = format!("a facing {wide:.1} mm wide cannot be sewn: {low:.0} to {high:.0} mm can");
+        making.fault("bad-facing", &["garment.facing"], text);
+        return rules::FACING;
+    }
+    wide
 }
 
 fn facing(neck: &Neck, depth: f64, along: f64, more: f64) -> Vec<(String, BezPath)> {

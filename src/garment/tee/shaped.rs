@@ -94,23 +94,33 @@ fn reach(making: &mut Making, figure: &Figure, torso: &Torso, girth: f64) -> Opt
             whole / 10.0,
             0.115 * arm
         );
-        making.fault("bad-sleeve", &["garment.sleeve", "garment.body.arm_length"], text);
+        making.fault("bad-sleeve", &["garment.sleeve.length", "garment.body.arm_length"], text);
         return None;
     }
     // Above the elbow the hem follows the upper arm; from there it narrows to the hand.
     let upper = (figure.get(Part::UpperArm) + rules::ARM_EASE_LEAST - 10.0).max(girth - 30.0).min(girth);
     let hand = (figure.get(Part::Hand) + rules::HAND_EASE + 20.0).min(upper);
     let share = ((whole / arm - 0.5) / 0.4).clamp(0.0, 1.0);
+    let cuff = mm(making.wish.cuff).unwrap_or(upper + share * (hand - upper));
+    if !(80.0..=girth).contains(&cuff) {
+        let text = format!(
+            "a sleeve {:.1} cm round at its edge does not go with one {:.1} cm round at the top: 8 cm to that",
+            cuff / 10.0,
+            girth / 10.0
+        );
+        making.fault("bad-sleeve", &["garment.sleeve.opening", "garment.ease.upper_arm"], text);
+        return None;
+    }
     let dropped = (torso.tip.x - torso.shoulder) * (1.0 + torso.slope * torso.slope).sqrt();
     making.because(
-        "garment.sleeve",
+        "garment.sleeve.length",
         format!(
             "sleeve {} from the shoulder point, of which the dropped shoulder is {}",
             making.say.length(whole),
             making.say.length(dropped)
         ),
     );
-    Some((whole - dropped, share >= 1.0, upper + share * (hand - upper)))
+    Some((whole - dropped, share >= 1.0, cuff))
 }
 
 /// The part below the cap; a sleeve too short for its cap is let out.
@@ -122,7 +132,7 @@ fn hang(making: &mut Making, sleeve: &Sleeve, long: f64, cuff: f64, to_hand: boo
             making.say.length(least - long),
             making.say.length(sleeve.cap)
         );
-        making.because("garment.sleeve", text);
+        making.because("garment.sleeve.length", text);
         least
     } else {
         long
@@ -135,7 +145,7 @@ fn said(making: &mut Making, underarm: f64, girth: f64, sleeve: &Sleeve) {
     let say = making.say;
     making.says(
         "bodice block of a published drafting lesson: scye depth = chest/8 + 2 1/2 in; lowered for a loose top",
-        "garment.armhole",
+        "garment.ease.upper_arm",
         format!("underarm {} below the side neck points", say.length(sleeve.underarm)),
     );
     if sleeve.underarm > underarm + 0.5 {

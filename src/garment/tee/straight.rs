@@ -70,7 +70,7 @@ fn settle(making: &mut Making, figure: &Figure) -> Option<(Torso, Arm, Neck)> {
             side / 10.0,
             under / 10.0
         );
-        making.fault("no-armhole", &["garment.gusset", "garment.sleeve", "garment.length"], text);
+        making.fault("no-armhole", &["garment.gusset", "garment.sleeve.length", "garment.length"], text);
         return None;
     }
     let neck = neck::decide(making, figure, &torso, 0.5 * girth)?;
@@ -88,12 +88,12 @@ fn reach(making: &mut Making, figure: &Figure, torso: &Torso, gusset: f64) -> Op
     let dropped = torso.quarter - torso.shoulder;
     if !(60.0..=1.15 * arm).contains(&whole) {
         let text = format!("a sleeve of {:.1} cm from the shoulder point cannot be drafted for this arm", whole / 10.0);
-        making.fault("bad-sleeve", &["garment.sleeve", "garment.body.arm_length"], text);
+        making.fault("bad-sleeve", &["garment.sleeve.length", "garment.body.arm_length"], text);
         return None;
     }
     let say = making.say;
     making.because(
-        "garment.sleeve",
+        "garment.sleeve.length",
         format!(
             "sleeve {} from the shoulder point, of which the body's own width is {}",
             say.length(whole),
@@ -108,7 +108,7 @@ fn reach(making: &mut Making, figure: &Figure, torso: &Torso, gusset: f64) -> Op
             say.length(least - whole + dropped),
             say.length(gusset)
         );
-        making.because("garment.sleeve", text);
+        making.because("garment.sleeve.length", text);
     }
     Some((whole - dropped).max(least))
 }
