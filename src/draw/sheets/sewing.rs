@@ -47,6 +47,9 @@ pub fn pages(garment: &Garment, mass: Option<Q<AreaMass>>, paper: Paper) -> Vec<
     pages.push(sheet);
     let count = pages.len();
     for (i, page) in pages.iter_mut().enumerate() {
+        if i > 0 {
+            page.name = format!("sewing-{}", i + 1);
+        }
         title::foot(page, &format!("page {} of {count}", i + 1));
     }
     pages
