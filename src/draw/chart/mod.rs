@@ -19,7 +19,7 @@ use clip::{clipped, clipped_area};
 #[derive(Clone, Debug)]
 enum Mark {
     Curve { line: Line, points: Vec<(f64, f64)>, name: String },
-    Band { points: Vec<(f64, f64, f64)>, edges: bool },
+    Band { points: Vec<(f64, f64, f64)> },
     Dots { fill: Fill, points: Vec<(f64, f64)>, radius: f64 },
     Bars { fill: Fill, bars: Vec<(f64, f64)>, width: f64 },
     Whiskers { bars: Vec<(f64, f64, f64)> },
@@ -53,7 +53,7 @@ impl Chart {
     }
     /// A band of doubt: x, low, high.
     pub fn band(mut self, points: impl IntoIterator<Item = (f64, f64, f64)>) -> Self {
-        self.marks.push(Mark::Band { points: points.into_iter().collect(), edges: true });
+        self.marks.push(Mark::Band { points: points.into_iter().collect() });
         self
     }
     /// Dots of `radius` millimetres.
@@ -146,11 +146,7 @@ impl Chart {
             let Mark::Curve { points, name, .. } = mark else { continue };
             let last = plot.runs(points).pop().and_then(|run| run.last().copied());
             if let (Some(end), false) = (last, name.is_empty()) {
-                if end.x > plot.area.x1 - 2.0 {
-                    ends.push((end.y, name.as_str()));
-                } else {
-                    ends.push((end.y.clamp(plot.area.y0, plot.area.y1), name.as_str()));
-                }
+                ends.push((end.y, name.as_str()));
             }
         }
         ends
@@ -224,7 +220,7 @@ impl Plot {
                     draw.trace(*line, run);
                 }
             }
-            Mark::Band { points, edges } => self.band(draw, points, *edges),
+            Mark::Band { points } => self.band(draw, points),
             Mark::Dots { fill, points, radius } => {
                 for (x, y) in points {
                     let at = self.at(*x, *y);
@@ -240,13 +236,15 @@ impl Plot {
             Mark::Note { at, way, words } => {
                 let target = self.at(at.0, at.1);
                 let lines: Vec<&str> = words.lines().collect();
-                super::dimension::leader(draw, target, target + Vec2::new(way.0, way.1), &lines);
+                if target.is_finite() && self.area.inflate(0.01, 0.01).contains(target) {
+                    super::dimension::leader(draw, target, target + Vec2::new(way.0, way.1), &lines);
+                }
             }
             Mark::Range { .. } => {}
         }
     }
 
-    fn band(&self, draw: &mut impl Draw, points: &[(f64, f64, f64)], edges: bool) {
+    fn band(&self, draw: &mut impl Draw, points: &[(f64, f64, f64)]) {
         let sound: Vec<_> = points.iter().filter(|(x, l, h)| (x + l + h).is_finite()).collect();
         let upper: Vec<(f64, f64)> = sound.iter().map(|(x, _, h)| (*x, *h)).collect();
         let lower: Vec<(f64, f64)> = sound.iter().map(|(x, l, _)| (*x, *l)).collect();
@@ -255,8 +253,8 @@ impl Plot {
         if inside.len() > 2 {
             draw.polygon(Fill::Doubt, None, inside);
         }
-        for edge in [upper, lower].iter().filter(|_| edges) {
-            for run in self.runs(edge) {
+        for edge in [upper, lower] {
+            for run in self.runs(&edge) {
                 draw.trace(Line::Doubt, run);
             }
         }
@@ -322,22 +320,19 @@ impl Plot {
 
 /// Names of curves right of the plot, moved apart where they would touch.
 fn end_names(draw: &mut impl Draw, plot: &Plot, ends: &[(f64, &str)]) {
-    let wide = NAMES - 2.6;
-    let mut blocks: Vec<(f64, f64, Vec<String>)> =
-        ends.iter().map(|(y, name)| (*y, *y, text::wrap(Type::Small, name, wide))).collect();
+    let mut blocks: Vec<(f64, Vec<String>)> =
+        ends.iter().map(|(y, name)| (*y, text::wrap(Type::Small, name, NAMES - 2.6))).collect();
     blocks.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let high = |lines: &Vec<String>| lines.len() as f64 * text::leading(Type::Small);
-    let heights: Vec<f64> = blocks.iter().map(|b| high(&b.2)).collect();
+    let heights: Vec<f64> = blocks.iter().map(|(_, lines)| lines.len() as f64 * text::leading(Type::Small)).collect();
     let mut middles: Vec<f64> = blocks.iter().map(|b| b.0).collect();
     spread(&mut middles, &heights, plot.area.y1 + 2.0);
-    for ((end, _, lines), middle) in blocks.iter_mut().zip(middles) {
+    for (((end, lines), middle), high) in blocks.iter().zip(middles).zip(heights) {
         let x = plot.area.x1;
         if (middle - *end).abs() > 1.0 {
             draw.line(Line::Dimension, (x + 0.3, *end), (x + 1.4, middle));
         }
-        let top = middle - high(lines) / 2.0;
         for (i, line) in lines.iter().enumerate() {
-            let base = text::base(Type::Small, top + i as f64 * text::leading(Type::Small));
+            let base = text::base(Type::Small, middle - high / 2.0 + i as f64 * text::leading(Type::Small));
             draw.words(Type::Small, Anchor::Start, (x + 1.8, base), line.as_str());
         }
     }
