@@ -167,7 +167,7 @@ pub fn interleave(bobbins: &[Bobbin], thread: Q<Length>, in_hand: usize) -> Opti
         return None;
     }
     let counts: Vec<f64> = bobbins.iter().map(|b| b.count.to_si()).collect();
-    let as_spun: Vec<usize> = (0..bobbins.len()).flat_map(|i| std::iter::repeat_n(i, quota[i])).collect();
+    let as_spun = one_after_another(bobbins, thread);
     let step_as_spun = step(&as_spun, &counts);
     let mut best = (step_as_spun, as_spun, (0..bobbins.len()).map(|i| vec![i]).collect::<Vec<_>>());
     for hand in 1..=in_hand.clamp(1, 8) {
@@ -239,6 +239,22 @@ fn take_in_turn(group: &[usize], quota: &[usize]) -> Vec<usize> {
         threads.push(group[next]);
     }
     threads
+}
+
+/// Mean count of each band of [`BAND`] threads after another, over the mean of all, less one: what the eye sees of an order.
+pub fn bands(threads: &[usize], bobbins: &[Bobbin]) -> Vec<Q<Ratio>> {
+    let counts: Vec<f64> = threads.iter().filter_map(|&t| bobbins.get(t)).map(|b| b.count.to_si()).collect();
+    let mean = counts.iter().sum::<f64>() / counts.len().max(1) as f64;
+    counts.chunks(BAND).map(|band| Q::si(band.iter().sum::<f64>() / band.len() as f64 / mean - 1.0)).collect()
+}
+
+/// Threads as they come when bobbins are used up one after another.
+pub fn one_after_another(bobbins: &[Bobbin], thread: Q<Length>) -> Vec<usize> {
+    let threads = |b: &Bobbin| (b.length / thread).clamp(0.0, MOST_THREADS as f64) as usize;
+    let mut list: Vec<usize> =
+        bobbins.iter().enumerate().flat_map(|(i, b)| std::iter::repeat_n(i, threads(b))).collect();
+    list.truncate(MOST_THREADS);
+    list
 }
 
 /// The greatest difference between neighbouring bands' mean counts ÷ the mean of all.

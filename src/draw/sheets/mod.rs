@@ -1,5 +1,6 @@
 //! One file a sheet: what it shows, to scale, from what the outcome already holds.
 
+pub mod evenness;
 pub mod flow;
 pub mod hours;
 pub mod symbols;

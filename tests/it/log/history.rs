@@ -188,3 +188,25 @@ fn half_way_through_the_spinning() {
     println!("spinning done on day {}..{} ({}), really {really}", plan.finish[1], plan.finish[2], plan.words);
     assert!(plan.finish[1] - 3 <= really && really <= plan.finish[2] + 3, "{:?} {really}", plan.finish);
 }
+
+/// The chart of the bobbins and their stripes, for the eye in the target folder's `tmp/log`.
+#[test]
+fn the_bobbins_on_a_sheet() {
+    use clothwright::draw::sheets::evenness;
+    use clothwright::draw::{png, style::Look};
+    use clothwright::measure::evenness::interleave;
+    let s = samples(&history());
+    let shares = share_out(&s.bobbins, Q::si(2704.0), Q::si(2050.0));
+    let thread = Q::si(0.703);
+    let order = interleave(&s.bobbins, thread, 2).expect("some threads");
+    assert!(order.step.to_si() < 0.6 * order.step_as_spun.to_si());
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("log");
+    std::fs::create_dir_all(&folder).unwrap();
+    let sheets = [evenness::bobbins(&s.bobbins, &shares), evenness::stripes(&s.bobbins, thread, &order)];
+    for sheet in sheets {
+        let picture = png::bytes(&sheet, 110.0, Look::Print).unwrap();
+        std::fs::write(folder.join(format!("{}.png", sheet.name)), picture).unwrap();
+        assert!(sheet.items.len() > 5);
+    }
+    assert!(evenness::bobbins(&[], &shares).items.len() == 1, "no bobbins, a sentence");
+}
