@@ -63,8 +63,16 @@ fn arrives(path: &BezPath) -> Vec2 {
     heading(&path.segments().last().expect("a segment"), 1.0)
 }
 
+/// A path with the line it is drawn in.
+type Drawn = (Option<Line>, BezPath);
+
+/// An outline, not a slit or a line of the legend.
+fn is_closed(path: &BezPath) -> bool {
+    path.elements().last() == Some(&kurbo::PathEl::ClosePath)
+}
+
 /// Every path of a sheet with its line, and every line of words, in the sheet's millimetres.
-fn seen(sheet: &Sheet) -> (Vec<(Option<Line>, BezPath)>, Vec<(String, Rect)>) {
+fn seen(sheet: &Sheet) -> (Vec<Drawn>, Vec<(String, Rect)>) {
     let (mut paths, mut words) = (Vec::new(), Vec::new());
     walk(&sheet.items, &mut |item| match item {
         Seen::Path { path, line, .. } => paths.push((line, path)),
@@ -598,11 +606,6 @@ fn a_free_piece_wider_than_the_cloth_is_split_or_refused() {
         on_cloth(&garment, cm(12.0)).is_ok(),
         "one straight seam down the middle of a U is two cuts, through its foot"
     );
-}
-
-/// A slit is cut too, but bounds no piece.
-fn is_closed(path: &BezPath) -> bool {
-    path.elements().last() == Some(&kurbo::PathEl::ClosePath)
 }
 
 #[test]
