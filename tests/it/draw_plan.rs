@@ -34,8 +34,7 @@ fn check(plan: &str, outcome: &Outcome, name: &str, format: Format) {
                 let text = std::str::from_utf8(&file.bytes).expect("UTF-8");
                 usvg::roxmltree::Document::parse(text).unwrap_or_else(|fault| panic!("{at}: {fault}"));
                 let text = without_pictures(text);
-                // a picture's own letters may spell anything, but have neither quote nor blank before them
-                assert!(!["\"NaN", " NaN", "\"inf\"", " inf "].iter().any(|word| text.contains(word)), "{at}");
+                assert!(!text.contains("NaN") && !text.contains("inf\""), "{at}");
             }
             Format::Pdf => assert!(file.bytes.starts_with(b"%PDF-"), "{at}"),
             Format::Png => assert!(file.bytes.starts_with(b"\x89PNG\r\n"), "{at}"),

@@ -64,7 +64,7 @@ pub fn sheet(seen: &Seen) -> Result<Sheet, Unseen> {
         "the back, turned over sideways",
     ));
     pictures.push((window.pixels.png(Press::Fast, None), &open));
-    let place = |n: usize| (if n % 2 == 0 { MARGIN } else { right }, top + (n / 2) as f64 * (SIDE + 7.0));
+    let place = |n: usize| (if n.is_multiple_of(2) { MARGIN } else { right }, top + (n / 2) as f64 * (SIDE + 7.0));
     let number = pictures.len();
     for (n, (png, words)) in pictures.into_iter().enumerate() {
         picture(&mut sheet, place(n), SIDE, png, words);

@@ -337,7 +337,11 @@ pub(super) fn joints(loom: &Loom) -> Vec<Joint> {
         joint("B1", "A1", "turns in a hole 1 mm wider than its end, waxed"),
         joint("B2", "A1", "turns in a hole 1 mm wider than its end, waxed"),
         joint("E1", "A1", "inside the rail, two screws; heights checked with the heddle in"),
-        joint("F2", "A1", "turns on an M6 bolt in a block as thick as the leg, screwed to the rail beside the wheel; falls in by its weight"),
+        joint(
+            "F2",
+            "A1",
+            "turns on an M6 bolt in a block as thick as the leg, screwed to the rail beside the wheel; falls in by its weight",
+        ),
         joint("A4", "A1", "glued and two screws 5 x 60 through the rail at each end"),
     ];
     if loom.wish.stands == Stands::Floor {
