@@ -72,7 +72,8 @@ mod tests {
     #[test]
     fn the_jam_is_where_peirce_has_it() {
         let enough = crimp_in_reed(2.0, 2.0, 1.0, 0.5, 2.0 * 1.0000005 * FRAC_PI_3).expect("just not jammed");
-        assert!((enough.to_degrees() - 60.0).abs() < 0.05, "{}", enough.to_degrees());
+        // the crimp nears the jam as a square root: half a millionth more room is already 0.08 degrees
+        assert!((enough.to_degrees() - 60.0).abs() < 0.1, "{}", enough.to_degrees());
         assert_eq!(crimp_in_reed(2.0, 2.0, 1.0, 0.5, 2.0 * 0.9999 * FRAC_PI_3), None);
     }
 }
