@@ -138,12 +138,26 @@ fn whisker(draw: &mut impl Draw, (from, to): (f64, f64), y: f64) {
     }
 }
 
-/// "45.2 h (38–56)"
+/// "45 h (38–56)"
 fn step_words(step: &Step) -> String {
-    let (low, middle, high) = (step.low.get(&HOUR), step.middle.get(&HOUR), step.high.get(&HOUR));
-    let (low, high) = (number(low), number(high));
-    let middle = number(middle);
+    let [low, middle, high] = [step.low, step.middle, step.high].map(|q| number(readable(q.get(&HOUR))));
     if low == high { format!("{middle}\u{a0}h") } else { format!("{middle}\u{a0}h ({low}–{high})") }
+}
+
+/// Hours as finely as anyone can foretell them: whole ones from ten on, halves from one on, tenths below.
+fn readable(hours: f64) -> f64 {
+    let parts = match hours {
+        h if h >= 9.75 => 1.0,
+        h if h >= 0.95 => 2.0,
+        _ => 10.0,
+    };
+    (hours * parts).round() / parts
+}
+
+/// A sentence's first letter made a capital.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The whole in a heading, and what the bars mean.
@@ -151,7 +165,7 @@ fn foot(sheet: &mut Sheet, hours: &Hours, steps: &[&Step], plan: Plan, y: f64) {
     let left = if plan.names == 0.0 { 0.0 } else { plan.names };
     let mut y = y;
     if sound(&hours.total) {
-        let words = format!("{}: {}", hours.total.name, step_words(&hours.total));
+        let words = format!("{}: {}", capital(&hours.total.name), step_words(&hours.total));
         y = text::paragraph(sheet, Type::Heading, (left, y), plan.wide - left, &words) + 1.0;
     }
     let mut at = Point::new(left, y);
@@ -227,6 +241,13 @@ mod tests {
             });
             assert!((widths[1] - 2.0 * widths[0]).abs() < 1e-6, "{widths:?}");
         }
+    }
+
+    #[test]
+    fn hours_are_said_no_finer_than_they_are_known() {
+        assert_eq!(step_words(&step("spinning", 53.1, 59.4, 74.9, true)), "59\u{a0}h (53–75)");
+        assert_eq!(step_words(&step("ginning", 1.67, 4.26, 12.3, true)), "4.5\u{a0}h (1.5–12)");
+        assert_eq!(step_words(&step("tying on", 0.31, 0.31, 0.31, true)), "0.3\u{a0}h");
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
 use crate::draw::sheets::symbols::{Symbol, symbol};
 use crate::draw::text;
 use crate::units::show::{Style, natural};
-use crate::units::{Kind, Mass, Q};
+use crate::units::{G, Kind, Mass, OZ, Q};
 
 mod river;
 
@@ -68,9 +68,14 @@ fn drawable(flow: &Flow) -> (Vec<&Stage>, Vec<f64>) {
     (stages, masses)
 }
 
-/// A mass as the person reads it.
+/// A mass as the person reads it: whole grams or tenths of an ounce, finer only where there is little of it.
 fn mass_words(flow: &Flow, mass: f64) -> String {
-    natural(mass, Kind::Mass, flow.style).replace(' ', "\u{a0}")
+    let step = match flow.style {
+        Style::Metric => G.to_si(1.0),
+        Style::Inch => OZ.to_si(0.1),
+    };
+    let seen = if mass >= 10.0 * step { (mass / step).round() * step } else { mass };
+    natural(seen, Kind::Mass, flow.style).replace(' ', "\u{a0}")
 }
 
 /// A range of masses; the unit stands once where it is the same.
