@@ -1,6 +1,6 @@
 //! The picture of the cloth at the size of a screen, and the light picture. Goal: 1600 x 1600 in 150 ms on two cores, PNG included.
 
-use clothwright::draw::picture::{ClothLook, Hand, Press, View, YarnLook, against_the_light, cloth};
+use clothwright::draw::picture::{ClothLook, Hand, Press, View, YarnLook, against_the_light, cloth_png};
 use clothwright::weave::{ColourOrder, Weave, colour::NATURAL};
 
 fn main() {
@@ -30,14 +30,14 @@ fn look(weave: &str, per_cm: f64) -> ClothLook {
 fn screen(bencher: divan::Bencher, (weave, per_cm): (&str, f64)) {
     let look = look(weave, per_cm);
     let view = View::of_ends(&look, 30.0, 1600, 1600);
-    bencher.bench(|| cloth(&look, &view).expect("in range").png(Press::Fast, None).len());
+    bencher.bench(|| cloth_png(&look, &view, Press::Fast, false).expect("in range").len());
 }
 
 #[divan::bench]
 fn true_size(bencher: divan::Bencher) {
     let look = look("plain", 15.2);
     let view = View::true_size(50.0, 600.0);
-    bencher.bench(|| cloth(&look, &view).expect("in range").png(Press::Fast, Some(view.pixel)).len());
+    bencher.bench(|| cloth_png(&look, &view, Press::Fast, true).expect("in range").len());
 }
 
 #[divan::bench]

@@ -221,3 +221,48 @@ fn extremes_give_pictures() {
         }
     }
 }
+
+/// Only the same as last time: small pictures kept in `tests/it/pictures`. A new look is written beside the old one's name into
+/// the target folder, to be looked at and put in its place.
+#[test]
+fn regress_pictures() {
+    let plain = look("plain", 0.3, 12.0);
+    let mut check = look("twill 2/2", 0.34, 17.0);
+    let mut colours = vec![Colour { name: "natural".into(), rgb: NATURAL }];
+    check.warp_order = ColourOrder::parse("6 natural 2 madder", &mut colours).unwrap();
+    check.weft_order = ColourOrder::parse("6 natural 2 indigo", &mut colours).unwrap();
+    check.colours = colours.iter().map(|c| c.rgb).collect();
+    let mut plied = look("plain", 0.5, 9.0);
+    for yarn in [&mut plied.warp, &mut plied.weft] {
+        (yarn.plies, yarn.ply_twist) = (2, 380.0);
+    }
+    let view = |look: &ClothLook, ends: f64| View::of_ends(look, ends, 128, 96);
+    for (name, pixels) in [
+        ("plain-face", cloth(&plain, &view(&plain, 6.0)).unwrap()),
+        ("check-back", cloth(&check, &view(&check, 16.0).back()).unwrap()),
+        ("plied", cloth(&plied, &View { ground: Ground::Clear, ..view(&plied, 4.0) }).unwrap()),
+        ("window", against_the_light(&plain, &view(&plain, 8.0)).unwrap().pixels),
+    ] {
+        let png = pixels.png(Press::Small, None);
+        let kept = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/it/pictures/{name}.png"));
+        if read_rgba(&kept).as_deref() != Some(&pixels.rgba[..]) {
+            let new = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.png"));
+            write_file(&new, &png);
+            panic!("{name} is not as it was: look at {}", new.display());
+        }
+    }
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test reads the pictures it keeps")]
+fn read_rgba(path: &std::path::Path) -> Option<Vec<u8>> {
+    let bytes = std::fs::read(path).ok()?;
+    let mut reader = png::Decoder::new(std::io::Cursor::new(bytes)).read_info().ok()?;
+    let mut rgba = vec![0; reader.output_buffer_size()?];
+    reader.next_frame(&mut rgba).ok()?;
+    Some(rgba)
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test leaves what differs to be looked at")]
+fn write_file(path: &std::path::Path, bytes: &[u8]) {
+    std::fs::write(path, bytes).unwrap();
+}

@@ -5,7 +5,9 @@ use clothwright::draw::sheets::{cloth, draft, ribbons, section};
 use clothwright::draw::style::Look;
 use clothwright::draw::{png, svg};
 use clothwright::units::show::Style;
-use clothwright::weave::{ColourOrder, Draft, Lifts, Set, Shed};
+use clothwright::weave::heddles::{Hanging, Heddles, Hold, Move, Place, Way};
+use clothwright::weave::{ColourOrder, Draft, Drawdown, Interlacing, Lifts, Set, Shed};
+use proptest::prelude::*;
 
 /// 1000 ends on 8 shafts by 640 picks, whole: an SVG and a PNG that show both inks of the cloth.
 #[test]
@@ -51,4 +53,67 @@ fn the_cloth_on_paper() {
     assert!(ribbons::sheet(&washed, "plain weave").is_ok());
     let cut = section::Cut { look: &washed, state: "washed", style: Style::Inch };
     assert!(svg::file(&section::sheet(&cut)).contains("thick"));
+}
+
+fn any_block() -> impl Strategy<Value = Drawdown> {
+    (1usize..10, 1usize..10).prop_flat_map(|(ends, picks)| {
+        prop::collection::vec(any::<bool>(), ends * picks)
+            .prop_map(move |up| Drawdown::from_fn(ends, picks, |e, k| up[k * ends + e]).unwrap())
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Identities: a block comes back from its draft, its lift plan and its repeat; looking from the back or from the side
+    /// exchanges what it should.
+    #[test]
+    fn blocks_and_drafts(block in any_block()) {
+        let draft = block.draft("any").unwrap();
+        prop_assert_eq!(draft.drawdown().unwrap(), block.clone());
+        prop_assert_eq!(draft.as_lift_plan().drawdown().unwrap(), block.clone());
+        prop_assert!(draft.shafts() <= block.ends());
+        let repeat = block.repeat();
+        for (e, k) in (0..block.ends()).flat_map(|e| (0..block.picks()).map(move |k| (e, k))) {
+            prop_assert_eq!(repeat.warp_up(e, k), block.warp_up(e, k));
+        }
+        let (face, back, side) =
+            (Interlacing::of(&block), Interlacing::of(&block.turned()), Interlacing::of(&block.transposed()));
+        prop_assert_eq!((face.longest_warp_float.0, face.longest_warp_float.1), (back.longest_warp_float.1, back.longest_warp_float.0));
+        prop_assert_eq!((face.weft_crossings, face.holds_together), (back.weft_crossings, back.holds_together));
+        prop_assert_eq!((face.warp_crossings, face.ends, face.longest_weft_float), (side.weft_crossings, side.picks, side.longest_warp_float));
+        prop_assert!((face.warp_on_face + back.warp_on_face - 1.0).abs() < 1e-12);
+        prop_assert!(face.loose_ends.is_empty() && face.loose_picks.is_empty() || !face.holds_together || face.ends * face.picks == 1);
+    }
+
+    /// Whatever hangs on rigid heddles is lifted by two levels to just what the block says.
+    #[test]
+    fn rigid_heddles_make_the_block(block in any_block(), heddles in 1usize..=3, ends_per_pitch in 1usize..7) {
+        let draft = block.draft("any").unwrap();
+        let Ok(hanging) = Hanging::of(&draft, Heddles::Rigid { heddles, ends_per_pitch }) else { return Ok(()) };
+        for pick in 0..block.picks() {
+            let Move::Rigid(holds) = hanging.moves(pick) else { return Err(TestCaseError::fail("not rigid")) };
+            let down = holds.contains(&Hold::Down);
+            prop_assert!(!(down && holds.contains(&Hold::Up)));
+            let still = holds.iter().all(|h| *h == Hold::Rest);
+            let ups: Vec<bool> = (0..3 * block.ends()).map(|end| {
+                let Place::Rigid(ways) = hanging.place(end) else { return down };
+                let held = ways.iter().position(|w| matches!(w, Way::Eye(_))).map_or(Hold::Rest, |h| holds[h]);
+                if down { held != Hold::Down } else { held == Hold::Up }
+            }).collect();
+            for (end, up) in ups.iter().enumerate() {
+                // With no heddle moved there is no shed, and all threads are on one side.
+                prop_assert!(*up == block.warp_up(end, pick) || still && (0..block.ends()).all(|e| block.warp_up(e, pick)));
+            }
+        }
+        let mut eyes = std::collections::BTreeSet::new();
+        for end in 0..40 {
+            if let Place::Rigid(ways) = hanging.place(end) {
+                for (heddle, way) in ways.iter().enumerate() {
+                    if let Way::Eye(n) = way { prop_assert!(eyes.insert((heddle, *n)), "one thread to an eye"); }
+                }
+                prop_assert!(ways.iter().filter(|w| matches!(w, Way::Eye(_))).count() <= 1, "one eye to a thread");
+            }
+        }
+    }
 }

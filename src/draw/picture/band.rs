@@ -3,9 +3,10 @@
 use super::chance::along;
 use super::hairs::{Hairs, STRIP};
 use super::light::{Reach, Relief, Shade};
+use super::pixels::Packer;
 use super::scene::{Ink, Picks, Plane, Row, Scene};
 use super::tone::{Tone, linear};
-use super::{ClothLook, Ground, Pixels, Unseen, View};
+use super::{ClothLook, Ground, Pixels, Press, Unseen, View};
 use rayon::prelude::*;
 
 /// Fine rows that are lit at a time.
@@ -18,10 +19,24 @@ const SKY: [f32; 3] = [0.44, 0.45, 0.47];
 
 /// The cloth as it lies on a table under a soft light. Refuses a look or a view that is out of range.
 pub fn cloth(look: &ClothLook, view: &View) -> Result<Pixels, Unseen> {
-    let mut shown = Showing::new(look, view, Plane::Height)?;
+    let mut pixels = Pixels::new(view.width, view.height, [0, 0, 0, 255])?;
+    pixels.rgba.clear();
+    on_a_table(look, view, &mut |band| pixels.rgba.extend_from_slice(band))?;
+    Ok(pixels)
+}
+
+/// The same as a PNG, packed while it is painted; with `true_size` it says how large a pixel is.
+pub fn cloth_png(look: &ClothLook, view: &View, press: Press, true_size: bool) -> Result<Vec<u8>, Unseen> {
+    let mut packer = Packer::new(view.width, view.height, press, true_size.then_some(view.pixel))?;
+    on_a_table(look, view, &mut |band| packer.add(band))?;
+    Ok(packer.finish())
+}
+
+fn on_a_table(look: &ClothLook, view: &View, sink: &mut (dyn FnMut(&[u8]) + Send)) -> Result<f64, Unseen> {
+    let shown = Showing::new(look, view, Plane::Height)?;
     let studio = Studio::new(view, shown.scene.seed);
     let light = |ink: &Ink, _, shade: (f32, f32)| studio.light(ink, shade.0, shade.1);
-    Ok(shown.paint(light, |number| studio.falls(number), Shade::row)?.0)
+    Ok(shown.paint(light, |number| studio.falls(number), Shade::row, sink))
 }
 
 /// A picture in the making: what is common to those made of bands.
@@ -49,36 +64,45 @@ impl Showing {
         Ok(Showing { scene, view: *view, fineness, reach, hairs })
     }
 
-    /// Paints the whole. `light`: what a fine pixel sends, from its ink, its place across and down (0 to 1) and its shade;
-    /// `falls`: what all light of a line is multiplied by at every [`FALL`]th column; `shade`: fills a row's shade. With the
-    /// share of the picture that no yarn covers.
+    /// Paints the whole and gives it, band by band from the top, to `sink`, which works while the next band is made. `light`:
+    /// what a fine pixel sends, from its ink, its place across and down (0 to 1) and its shade; `falls`: what all light of a
+    /// line is multiplied by at every [`FALL`]th column; `shade`: fills a row's shade. Gives the share of the picture that no
+    /// yarn covers.
     pub fn paint(
-        &mut self,
+        &self,
         light: impl Fn(&Ink, (f32, f32), (f32, f32)) -> [f32; 4] + Sync,
         falls: impl Fn(usize) -> Vec<f32> + Sync,
         shade: impl Fn(&mut Shade, &Relief, usize, &Reach) + Sync,
-    ) -> Result<(Pixels, f64), Unseen> {
+        sink: &mut (dyn FnMut(&[u8]) + Send),
+    ) -> f64 {
         let View { width, height, ground, .. } = self.view;
-        let mut pixels = Pixels::new(width, height, [0, 0, 0, 255])?;
         let tone = Tone::new();
         let mut bands = Bands::new(&self.scene, width * self.fineness, self.reach.margin, self.fineness);
         let lines = bands.rows / self.fineness;
+        let down = 1.0 / (height * self.fineness) as f32;
         let mut bare = 0.0;
-        for (n, out) in pixels.rgba.chunks_mut(lines * width * 4).enumerate() {
-            let rows = out.len() / 4 / width * self.fineness;
+        let mut make = |n: usize| {
+            let here = lines.min(height - n * lines);
+            let rows = here * self.fineness;
             bands.lay(n, rows);
             bare += bands.bare(rows);
-            let down = 1.0 / (height * self.fineness) as f32;
-            let mut fine = bands.light(rows, &self.reach, &shade, |ink, (x, row), s| {
-                light(ink, (x, (n * bands.rows + row) as f32 * down), s)
-            });
+            let first = n * bands.rows;
+            let mut fine = bands
+                .light(rows, &self.reach, &shade, |ink, (x, row), s| light(ink, (x, (first + row) as f32 * down), s));
             bands.draw_hairs(&mut fine, n, &self.hairs);
+            let mut out = vec![255; here * width * 4];
             out.par_chunks_mut(width * 4).enumerate().for_each(|(y, line)| {
                 let part = &fine[y * self.fineness * bands.width..][..self.fineness * bands.width];
                 develop(part, self.fineness, &falls(n * lines + y), &tone, ground == Ground::Clear, line);
             });
+            out
+        };
+        let mut ready = make(0);
+        for n in 1..height.div_ceil(lines) {
+            ready = rayon::join(|| sink(&ready), || make(n)).1;
         }
-        Ok((pixels, bare / (width * height * self.fineness * self.fineness) as f64))
+        sink(&ready);
+        bare / (width * height * self.fineness * self.fineness) as f64
     }
 }
 
@@ -86,7 +110,7 @@ impl Showing {
 fn develop(light: &[[f32; 4]], fineness: usize, falls: &[f32], tone: &Tone, clear: bool, line: &mut [u8]) {
     let width = light.len() / fineness;
     let share = 1.0 / (fineness * fineness) as f32;
-    for (x, out) in line.chunks_exact_mut(4).enumerate() {
+    let mean = |x: usize| {
         let mut sum = [0.0f32; 4];
         for row in 0..fineness {
             let start = row * width + x * fineness;
@@ -94,6 +118,10 @@ fn develop(light: &[[f32; 4]], fineness: usize, falls: &[f32], tone: &Tone, clea
                 (0..4).for_each(|i| sum[i] += fine[i]);
             }
         }
+        sum
+    };
+    for (x, out) in line.chunks_exact_mut(4).enumerate() {
+        let sum = if fineness == 1 { light[x] } else { mean(x) };
         let (n, part) = (x / FALL, (x % FALL) as f32 / FALL as f32);
         let fall = (falls[n] + (falls[n + 1] - falls[n]) * part) * share;
         (0..3).for_each(|i| out[i] = tone.byte(sum[i] * fall));
@@ -232,7 +260,7 @@ impl Studio {
         let one = |i: usize| {
             ink.soft[i] * SKY[i] * round[i]
                 + (ink.lit[i] + ink.sheen * 0.55) * KEY[i] * lamp
-                + self.ground[i] * bare * (SKY[i] * (0.30 + 0.70 * open) + KEY[i] * 0.7 * (0.22 + 0.78 * lamp))
+                + self.ground[i] * bare * (SKY[i] * (0.40 + 0.60 * open) + KEY[i] * 0.7 * (0.22 + 0.16 * lamp))
         };
         [one(0), one(1), one(2), ink.cover]
     }

@@ -52,7 +52,7 @@ pub struct Grain {
 }
 
 /// Cells to a side of [`Grain`].
-const SIDE: usize = 256;
+const SIDE: usize = 128;
 
 impl Grain {
     /// Even draws from -1 to 1.
@@ -60,7 +60,7 @@ impl Grain {
         let cells: Box<[f32]> = (0..(SIDE * SIDE) as u32).map(|i| both(seed, i)).collect();
         Grain { cells: cells.try_into().expect("as many as were drawn") }
     }
-    /// Value at (x, y), linear between the cells; repeats every 256 both ways. Both may be negative, to -16 384.
+    /// Value at (x, y), linear between the cells; repeats every 128 both ways. Both may be negative, to -16 384.
     #[inline]
     pub fn at(&self, x: f32, y: f32) -> f32 {
         // Moved above 0, so that cutting off the fraction rounds down; a number of whole repeats.
@@ -95,7 +95,7 @@ mod tests {
     #[test]
     fn grain_repeats_and_is_smooth() {
         let grain = Grain::new(1);
-        assert!((grain.at(3.5, -2.0) - grain.at(259.5, 254.0)).abs() < 1e-4);
+        assert!((grain.at(3.5, -2.0) - grain.at(131.5, 126.0)).abs() < 1e-4);
         assert!((grain.at(3.499, 7.2) - grain.at(3.501, 7.2)).abs() < 0.01);
     }
 }

@@ -178,7 +178,7 @@ impl Hairs {
                 }
                 let t = (n as f32 + along / length) / PIECES as f32;
                 let above = hair.height + hair.gain * t - height(x, first + row);
-                let seen = (above * 25.0 + 0.6).clamp(0.0, 1.0) * (reach - off).min(1.0) * (1.0 - 0.55 * t * t);
+                let seen = (above * 25.0 + 0.6).clamp(0.0, 1.0) * (reach - off).min(1.0) * (1.0 - t * t * t);
                 blend(&mut lines[row * width + x], hair, seen * hair.solid);
             }
         }

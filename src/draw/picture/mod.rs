@@ -18,7 +18,7 @@ mod tone;
 mod view;
 mod window;
 
-pub use band::cloth;
+pub use band::{cloth, cloth_png};
 pub use look::{ClothLook, Hand, Path, Unseen, YarnLook};
 pub use pixels::{MOST_PIXELS, Pixels, Press};
 pub use view::{Ground, Side, View};

@@ -1,6 +1,8 @@
 //! Pixels and their PNG. Knows nothing of cloth.
 
 use super::Unseen;
+use std::io::Write;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// A picture, four bytes a pixel: red, green, blue (sRGB), and how solid (255) or clear (0) it is.
 #[derive(Clone, PartialEq, Eq)]
@@ -41,24 +43,9 @@ impl Pixels {
 
     /// As PNG. With `pixel` (mm a pixel) its true size is written into the file, so that a printer keeps it.
     pub fn png(&self, press: Press, pixel: Option<f64>) -> Vec<u8> {
-        let mut out = Vec::with_capacity(self.rgba.len() / 2);
-        let mut encoder = png::Encoder::new(&mut out, self.width as u32, self.height as u32);
-        encoder.set_color(png::ColorType::Rgba);
-        encoder.set_depth(png::BitDepth::Eight);
-        encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
-        encoder.set_compression(match press {
-            Press::Fast => png::Compression::Fast,
-            Press::Small => png::Compression::High,
-        });
-        if let Some(pixel) = pixel {
-            let per_metre = (1000.0 / pixel).round().clamp(1.0, f64::from(u32::MAX)) as u32;
-            let dims = png::PixelDimensions { xppu: per_metre, yppu: per_metre, unit: png::Unit::Meter };
-            encoder.set_pixel_dims(Some(dims));
-        }
-        // Writing to memory cannot fail, and the sizes were checked when the pixels were made.
-        let written = encoder.write_header().and_then(|mut w| w.write_image_data(&self.rgba));
-        debug_assert!(written.is_ok(), "{written:?}");
-        out
+        let Ok(mut packer) = Packer::new(self.width, self.height, press, pixel) else { return Vec::new() };
+        packer.add(&self.rgba);
+        packer.finish()
     }
 
     /// Pictures of one height side by side, `gap` pixels of `rgba` between them.
@@ -75,6 +62,64 @@ impl Pixels {
             left += picture.width + gap;
         }
         Ok(all)
+    }
+}
+
+/// A PNG in the making, given its rows piece by piece.
+pub struct Packer {
+    writer: png::StreamWriter<'static, Bytes>,
+    out: Bytes,
+}
+
+/// Bytes that the writer fills and the packer takes when it is done.
+#[derive(Clone, Default)]
+struct Bytes(Arc<Mutex<Vec<u8>>>);
+
+impl Write for Bytes {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).extend_from_slice(bytes);
+        Ok(bytes.len())
+    }
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
+impl Packer {
+    /// `pixel`: mm a pixel, if the file is to say so.
+    pub fn new(width: usize, height: usize, press: Press, pixel: Option<f64>) -> Result<Self, Unseen> {
+        Pixels::holds(width, height)?;
+        let out = Bytes::default();
+        let mut encoder = png::Encoder::new(out.clone(), width as u32, height as u32);
+        encoder.set_color(png::ColorType::Rgba);
+        encoder.set_depth(png::BitDepth::Eight);
+        encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
+        encoder.set_compression(match press {
+            Press::Fast => png::Compression::Fast,
+            Press::Small => png::Compression::High,
+        });
+        if let Some(pixel) = pixel {
+            let per_metre = (1000.0 / pixel).round().clamp(1.0, f64::from(u32::MAX)) as u32;
+            let dims = png::PixelDimensions { xppu: per_metre, yppu: per_metre, unit: png::Unit::Meter };
+            encoder.set_pixel_dims(Some(dims));
+        }
+        let failed = |why: png::EncodingError| Unseen(why.to_string());
+        let writer = encoder.write_header().map_err(failed)?.into_stream_writer_with_size(1 << 18).map_err(failed)?;
+        Ok(Packer { writer, out })
+    }
+
+    /// Some whole rows more.
+    pub fn add(&mut self, rgba: &[u8]) {
+        // Writing to memory cannot fail, and no more rows come than were announced.
+        let written = self.writer.write_all(rgba);
+        debug_assert!(written.is_ok(), "{written:?}");
+    }
+
+    /// The file.
+    pub fn finish(self) -> Vec<u8> {
+        let done = self.writer.finish();
+        debug_assert!(done.is_ok(), "{done:?}");
+        std::mem::take(&mut self.out.0.lock().unwrap_or_else(PoisonError::into_inner))
     }
 }
 

@@ -73,8 +73,8 @@ pub enum Plane {
 /// Picks as they pass the columns of a picture, for some rows of it.
 pub struct Picks {
     strands: Vec<Strand>,
-    /// Threads from, to.
-    range: (usize, usize),
+    /// Least and greatest y that each strand fills, a strand to a line of columns.
+    reach: Vec<(f32, f32)>,
     width: usize,
 }
 
@@ -163,7 +163,11 @@ impl Scene {
                 }
             }
         });
-        Picks { strands, range: (from, to), width }
+        let span = |line: &[Strand]| {
+            line.iter().fold((f32::MAX, f32::MIN), |(a, b), s| (a.min(s.mid - s.half), b.max(s.mid + s.half)))
+        };
+        let reach = strands.par_chunks(width).map(span).collect();
+        Picks { strands, reach, width }
     }
 
     /// Middle of a fine pixel, mm.
@@ -228,18 +232,16 @@ impl Scene {
 
     fn picks_in_row(&self, y: f32, picks: &Picks, work: &mut Row) {
         work.weft.fill([Seen::default(); 2]);
-        let (plies, reach) = (self.weft.strands(), self.reach(&self.weft));
-        for pick in picks.range.0..picks.range.1 {
-            if (self.weft.places[pick] - y).abs() > reach {
+        let edge = self.pixel * 0.5;
+        for (line, &(low, high)) in picks.reach.iter().enumerate() {
+            if y + edge <= low || y - edge >= high {
                 continue;
             }
-            for line in (pick - picks.range.0) * plies..(pick - picks.range.0 + 1) * plies {
-                let first = line * picks.width;
-                for (c, strand) in picks.strands[first..first + picks.width].iter().enumerate() {
-                    let off = y - strand.mid;
-                    if off.abs() < strand.half + self.pixel * 0.5 {
-                        self.see(&self.weft, strand, (first + c) as u32, off, &mut work.weft[c]);
-                    }
+            let first = line * picks.width;
+            for (c, strand) in picks.strands[first..first + picks.width].iter().enumerate() {
+                let off = y - strand.mid;
+                if off.abs() < strand.half + edge {
+                    self.see(&self.weft, strand, (first + c) as u32, off, &mut work.weft[c]);
                 }
             }
         }

@@ -16,7 +16,7 @@ pub struct Strand {
     /// Cosine and sine of its slope along the thread.
     pub cos: f32,
     pub sin: f32,
-    /// Turns of twist up to here, less whole multiples of 256.
+    /// Turns of twist up to here, less whole multiples of 128.
     pub turn: f32,
     /// Which thread.
     pub thread: u32,
@@ -138,7 +138,7 @@ impl System {
             z,
             cos,
             sin: rise * cos,
-            turn: turn - floor(turn / 256.0) * 256.0,
+            turn: turn - floor(turn / 128.0) * 128.0,
             thread: thread as u32,
         };
         if self.plies.len() == 1 {

@@ -20,8 +20,8 @@ pub const LAMP: [f32; 3] = [-0.5225, -0.4851, 0.7012];
 /// Halfway between the lamp and the eye straight above.
 const HALF: [f32; 3] = [-0.2833, -0.2630, 0.9223];
 
-/// Bundles of fibres to be seen round a yarn, coarse and fine.
-const BUNDLES: (f32, f32) = (13.0, 31.0);
+/// Bundles of fibres to be seen round a yarn, coarse and fine, and the single fibres of a close look.
+const BUNDLES: [f32; 3] = [13.0, 31.0, 83.0];
 
 /// What a picture knows of fibres.
 pub struct Skin {
@@ -84,14 +84,20 @@ impl Skin {
         let place = round + system.sense * strand.turn;
         let along = strand.turn * 0.9 + (strand.thread & 63) as f32 * 5.3;
         let wide = |bundles: f32| (std::f32::consts::TAU * strand.half / (bundles * self.pixel) - 0.7).clamp(0.0, 1.0);
-        let coarse = self.grain.at(place * BUNDLES.0, along) * wide(BUNDLES.0);
-        let fade = wide(BUNDLES.1) * (0.35 + 0.65 * arch);
+        let coarse = self.grain.at(place * BUNDLES[0], along) * wide(BUNDLES[0]);
+        let fade = wide(BUNDLES[1]) * (0.35 + 0.65 * arch);
         if fade <= 0.02 {
             return coarse * 0.7;
         }
         // Single fibres show as thin bright lines where the grain passes through its middle.
-        let fine = self.grain.at(place * BUNDLES.1 + coarse * 1.5, along * 2.3 + 91.0);
-        coarse * 0.5 + (0.36 - 2.3 * fine * fine) * fade
+        let fine = self.grain.at(place * BUNDLES[1] + coarse * 1.5, along * 2.3 + 91.0);
+        let bundles = coarse * 0.5 + (0.36 - 2.3 * fine * fine) * fade;
+        let close = (std::f32::consts::TAU * strand.half / (BUNDLES[2] * self.pixel) * 0.8 - 1.1).clamp(0.0, 1.0);
+        if close <= 0.02 {
+            return bundles;
+        }
+        let single = self.grain.at(place * BUNDLES[2] + fine * 2.0, along * 3.1 + 17.0);
+        bundles * (1.0 - 0.25 * close) + (0.30 - 2.0 * single * single) * close * 0.55
     }
 }
 

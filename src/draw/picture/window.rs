@@ -15,8 +15,10 @@ pub struct Window {
 
 /// The cloth against a bright sky.
 pub fn against_the_light(look: &ClothLook, view: &View) -> Result<Window, Unseen> {
-    let mut showing = Showing::new(look, view, Plane::Gap)?;
-    let (pixels, open) = showing.paint(
+    let showing = Showing::new(look, view, Plane::Gap)?;
+    let mut pixels = Pixels::new(view.width, view.height, [0, 0, 0, 255])?;
+    pixels.rgba.clear();
+    let open = showing.paint(
         |ink, place, (around, _)| {
             let sky = sky(place);
             let bare = 1.0 - ink.cover;
@@ -28,7 +30,8 @@ pub fn against_the_light(look: &ClothLook, view: &View) -> Result<Window, Unseen
         },
         |_| vec![1.0; view.width / 8 + 3],
         Shade::glow,
-    )?;
+        &mut |band| pixels.rgba.extend_from_slice(band),
+    );
     Ok(Window { pixels, open })
 }
 

@@ -4,7 +4,7 @@
 use kurbo::{Point, Rect};
 use std::sync::Arc;
 
-use crate::draw::picture::{ClothLook, Press, Unseen, View, against_the_light, cloth};
+use crate::draw::picture::{ClothLook, Press, Unseen, View, against_the_light, cloth_png};
 use crate::draw::sheet::{Anchor, Draw, Item, Line, Sheet, Type};
 use crate::draw::table::{Align, Column, Table};
 use crate::draw::title::{self, FOOT, MARGIN};
@@ -48,7 +48,7 @@ pub fn sheet(seen: &Seen) -> Result<Sheet, Unseen> {
         let pixels = (SIDE / 25.4 * DOTS).round() as usize;
         View { width: pixels, height: pixels, pixel: 25.4 / DOTS / scale, ..View::of_ends(look, ENDS, pixels, pixels) }
     };
-    let face = |look: &ClothLook| Ok(cloth(look, &view(look))?.png(Press::Fast, None));
+    let face = |look: &ClothLook| cloth_png(look, &view(look), Press::Fast, false);
     let window = against_the_light(seen.washed, &view(seen.washed))?;
     let open = format!("against a window: {} % of it is open", show::number(window.open * 100.0));
     let mut pictures = Vec::new();
@@ -60,7 +60,7 @@ pub fn sheet(seen: &Seen) -> Result<Sheet, Unseen> {
         None => pictures.push((face(seen.washed)?, "the face, washed and dry")),
     }
     pictures.push((
-        cloth(seen.washed, &view(seen.washed).back())?.png(Press::Fast, None),
+        cloth_png(seen.washed, &view(seen.washed).back(), Press::Fast, false)?,
         "the back, turned over sideways",
     ));
     pictures.push((window.pixels.png(Press::Fast, None), &open));
@@ -89,7 +89,7 @@ fn picture(sheet: &mut Sheet, (x, y): (f64, f64), side: f64, png: Vec<u8>, words
 /// A square at the cloth's own size. Gives the y below its words.
 fn true_square(sheet: &mut Sheet, seen: &Seen, at: (f64, f64)) -> Result<f64, Unseen> {
     let view = View::true_size(TRUE, TRUE_DOTS);
-    let png = cloth(seen.washed, &view)?.png(Press::Fast, Some(view.pixel));
+    let png = cloth_png(seen.washed, &view, Press::Fast, true)?;
     picture(sheet, at, TRUE, png, "full size: print at 100 % and hold it to the real cloth");
     Ok(at.1 + TRUE + 5.0)
 }
