@@ -92,7 +92,7 @@ impl Skin {
         // Single fibres show as thin bright lines where the grain passes through its middle.
         let fine = self.grain.at(place * BUNDLES[1] + coarse * 1.5, along * 2.3 + 91.0);
         let bundles = coarse * 0.5 + (0.36 - 2.3 * fine * fine) * fade;
-        let close = (std::f32::consts::TAU * strand.half / (BUNDLES[2] * self.pixel) * 0.8 - 1.1).clamp(0.0, 1.0);
+        let close = (std::f32::consts::TAU * strand.half / (BUNDLES[2] * self.pixel) - 2.0).clamp(0.0, 1.0);
         if close <= 0.02 {
             return bundles;
         }
