@@ -79,7 +79,9 @@ impl Lot {
         let least = |c: &Copy| forms[c.forms.clone()].iter().map(|f| f.size.0).fold(f32::INFINITY, f32::min);
         let longest = copies.iter().map(least).fold(0.0, f32::max);
         let by_area = (job.area() / (job.strip.width + job.clearance)) as f32;
-        Ok(Lot { least_length: longest.max(by_area), forms, copies, width: job.strip.width as f32 })
+        // A hair more, since lengths are known in single precision only.
+        let least_length = longest.max(by_area) * 1.000_001;
+        Ok(Lot { least_length, forms, copies, width: job.strip.width as f32 })
     }
 }
 

@@ -18,7 +18,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 /// How much to search.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Budget {
-    /// Places tried, over all workers. About half a million to a million a second and core.
+    /// Places tried, over all workers: about a million a second and core, fewer for outlines of many points.
     pub evaluations: u64,
     /// Independent searches that compare notes; the result depends on this number, not on how many threads run them.
     pub workers: usize,
@@ -34,6 +34,15 @@ pub struct Progress {
     pub length: f64,
 }
 
+impl Budget {
+    /// For a garment: some two seconds on two cores.
+    pub const LAY: Budget = Budget { evaluations: 2_000_000, workers: 2, seed: 1 };
+    /// For each width of a sweep.
+    pub const SWEEP: Budget = Budget { evaluations: 60_000, workers: 2, seed: 1 };
+}
+
+/// Most workers.
+const MOST_WORKERS: usize = 64;
 /// Share of the budget spent on bold steps; the rest goes to small ones.
 const BOLD_SHARE: f64 = 0.8;
 /// Times the workers compare notes.
@@ -42,7 +51,7 @@ const ROUNDS: u64 = 40;
 const BOLD: (f32, f32) = (0.02, 0.001);
 /// First and last small step.
 const SMALL: (f32, f32) = (0.0005, 0.00001);
-const BOLD_PATIENCE: Patience = Patience { passes: 200, strikes: 3 };
+const BOLD_PATIENCE: Patience = Patience { passes: 100, strikes: 1 };
 const SMALL_PATIENCE: Patience = Patience { passes: 100, strikes: 5 };
 
 /// Lays a job by the bottom-left rule alone.
@@ -73,39 +82,60 @@ struct Best {
 pub fn solve(job: &Job, budget: &Budget, stop: &(dyn Fn(&Progress) -> bool + Sync)) -> Result<Layout, Fault> {
     let lot = Lot::new(job)?;
     let laid = start(&lot);
-    let first = Best { length: laid.reach(), spots: laid.spots() };
-    let mut trail = vec![Found { evaluations: laid.evaluations, length: f64::from(first.length) }];
-    let mut best = first.clone();
-    let table = fitted(&lot, &first);
-    let workers = budget.workers.clamp(1, 64);
+    let mut best = Best { length: laid.reach(), spots: laid.spots() };
+    let mut trail = vec![Found { evaluations: laid.evaluations, length: f64::from(best.length) }];
+    let workers = budget.workers.clamp(1, MOST_WORKERS);
+    let plan = Plan::new(budget.evaluations / workers as u64);
+    let table = fitted(&lot, &best);
     let mut crew: Vec<Worker> =
-        (0..workers).map(|w| Worker::new(table.clone(), &first, budget.seed, w as u64)).collect();
+        (0..workers).map(|w| Worker::new(table.clone(), &best, plan, Chance::new(budget.seed, w as u64))).collect();
     let stopped = AtomicBool::new(false);
-    let share = budget.evaluations / workers as u64;
-    let bold = (share as f64 * BOLD_SHARE) as u64;
     for round in 1..=ROUNDS {
-        let until = share * round / ROUNDS;
-        let shortest = f64::from(best.length);
-        let ask = |w: &Worker| {
-            let seen = Progress { evaluations: w.table.evaluations * workers as u64, length: shortest };
-            if stopped.load(Ordering::Relaxed) || stop(&seen) {
+        if best.length <= lot.least_length || stopped.load(Ordering::Relaxed) {
+            break;
+        }
+        let until = (u128::from(plan.share) * u128::from(round) / u128::from(ROUNDS)) as u64;
+        let length = f64::from(best.length);
+        let ask = |evaluations: u64| {
+            let seen = Progress { evaluations: evaluations.saturating_mul(workers as u64), length };
+            if !stopped.load(Ordering::Relaxed) && stop(&seen) {
                 stopped.store(true, Ordering::Relaxed);
             }
             stopped.load(Ordering::Relaxed)
         };
-        crew.par_iter_mut().for_each(|w| w.work(until, bold, share, &ask));
+        crew.par_iter_mut().for_each(|w| w.work(until, &ask));
         for w in &crew {
             if w.best.length < best.length {
                 best = w.best.clone();
-                trail.push(Found { evaluations: until * workers as u64, length: f64::from(best.length) });
             }
         }
-        if stopped.load(Ordering::Relaxed) || best.length <= lot.least_length * 1.000_01 {
-            break;
+        if trail.last().is_none_or(|last| f64::from(best.length) < last.length) {
+            let evaluations = laid.evaluations + until.saturating_mul(workers as u64);
+            trail.push(Found { evaluations, length: f64::from(best.length) });
         }
         crew.iter_mut().filter(|w| w.best.length > best.length).for_each(|w| w.adopt(&best));
     }
     finish(job, &lot, &best, trail, stopped.into_inner())
+}
+
+/// How a worker's share of the evaluations is spent.
+#[derive(Clone, Copy, Debug)]
+struct Plan {
+    share: u64,
+    /// Up to here by bold steps.
+    bold: u64,
+}
+
+impl Plan {
+    fn new(share: u64) -> Self {
+        Plan { share, bold: (share as f64 * BOLD_SHARE) as u64 }
+    }
+
+    /// How much of the small steps is done, 0 to 1.
+    fn small_done(self, evaluations: u64) -> f32 {
+        let (done, all) = (evaluations.saturating_sub(self.bold), self.share.saturating_sub(self.bold).max(1));
+        (done as f32 / all as f32).min(1.0)
+    }
 }
 
 /// A full table just long enough for a layout.
@@ -142,9 +172,10 @@ fn finish(job: &Job, lot: &Lot, best: &Best, trail: Vec<Found>, stopped_early: b
 struct Worker<'a> {
     table: Table<'a>,
     best: Best,
+    plan: Plan,
     chance: Chance,
     step: f32,
-    try_: Separation,
+    separation: Separation,
     /// Arrangements that could not be taken apart at this length, with what they cost, best first.
     failed: Vec<(f32, Vec<Spot>)>,
     small: bool,
@@ -154,34 +185,30 @@ struct Worker<'a> {
 const MEMORY: usize = 20;
 
 impl<'a> Worker<'a> {
-    fn new(mut table: Table<'a>, best: &Best, seed: u64, stream: u64) -> Self {
+    fn new(mut table: Table<'a>, best: &Best, plan: Plan, chance: Chance) -> Self {
         table.evaluations = 0;
-        let try_ = Separation::new(&mut table, BOLD_PATIENCE);
-        let mut worker = Worker {
-            table,
-            best: best.clone(),
-            chance: Chance::new(seed, stream),
-            step: BOLD.0,
-            try_,
-            failed: Vec::new(),
-            small: false,
-        };
+        let separation = Separation::new(&mut table, BOLD_PATIENCE);
+        let (best, failed) = (best.clone(), Vec::new());
+        let mut worker = Worker { table, best, plan, chance, step: BOLD.0, separation, failed, small: false };
         worker.shorten();
         worker
     }
 
-    /// Searches until so many evaluations were made, or `stop` says so.
-    fn work(&mut self, until: u64, bold: u64, share: u64, stop: &dyn Fn(&Self) -> bool) {
-        while self.table.evaluations < until && !stop(self) {
-            if !self.small && self.table.evaluations >= bold {
+    /// Searches until so many evaluations were made, no shorter layout can be, or `stop` says so.
+    fn work(&mut self, until: u64, stop: &dyn Fn(u64) -> bool) {
+        while self.table.evaluations < until
+            && self.best.length > self.table.lot.least_length
+            && !stop(self.table.evaluations)
+        {
+            if !self.small && self.table.evaluations >= self.plan.bold {
                 self.small = true;
-                self.shorten_a_little(bold, share);
+                self.shorten_a_little();
             }
             let before = self.table.evaluations;
-            match self.try_.pass(&mut self.table, &mut self.chance) {
+            match self.separation.pass(&mut self.table, &mut self.chance, stop) {
                 Standing::Going => {}
-                Standing::Apart => self.found(bold, share),
-                Standing::Stuck if self.small => self.shorten_a_little(bold, share),
+                Standing::Apart => self.found(),
+                Standing::Stuck if self.small => self.shorten_a_little(),
                 Standing::Stuck => self.start_over(),
             }
             // A pass that tries nothing must still end the search some day.
@@ -189,10 +216,15 @@ impl<'a> Worker<'a> {
         }
     }
 
-    fn found(&mut self, bold: u64, share: u64) {
+    fn found(&mut self) {
         self.best = Best { length: self.table.reach(), spots: self.table.spots() };
+        self.go_on();
+    }
+
+    /// The next step from a new best layout.
+    fn go_on(&mut self) {
         self.failed.clear();
-        if self.small { self.shorten_a_little(bold, share) } else { self.shorten() }
+        if self.small { self.shorten_a_little() } else { self.shorten() }
     }
 
     /// A bold step from the best layout.
@@ -200,7 +232,7 @@ impl<'a> Worker<'a> {
         let length = (self.best.length * (1.0 - self.step)).max(self.table.lot.least_length);
         self.restore_best();
         self.table.set_length(length);
-        self.try_ = Separation::new(&mut self.table, BOLD_PATIENCE);
+        self.separation = Separation::new(&mut self.table, BOLD_PATIENCE);
     }
 
     /// Stuck: a smaller step if that is left, else another arrangement at the same length.
@@ -209,7 +241,7 @@ impl<'a> Worker<'a> {
             self.step = (self.step / 2.0).max(BOLD.1);
             return self.shorten();
         }
-        let entry = (self.try_.least, std::mem::take(&mut self.try_.best));
+        let entry = (self.separation.least, std::mem::take(&mut self.separation.best));
         let at = self.failed.partition_point(|(cost, _)| *cost <= entry.0);
         self.failed.insert(at, entry);
         self.failed.truncate(MEMORY);
@@ -222,7 +254,7 @@ impl<'a> Worker<'a> {
             self.table.put(i, spot);
         }
         self.swap_two_large();
-        self.try_ = Separation::new(&mut self.table, BOLD_PATIENCE);
+        self.separation = Separation::new(&mut self.table, BOLD_PATIENCE);
     }
 
     /// Two of the large copies change places.
@@ -254,9 +286,8 @@ impl<'a> Worker<'a> {
     }
 
     /// A small step from the best layout, taken out at a random place along the cloth.
-    fn shorten_a_little(&mut self, bold: u64, share: u64) {
-        let done = (self.table.evaluations.saturating_sub(bold)) as f32 / (share - bold).max(1) as f32;
-        let step = SMALL.0 * (1.0 - done).max(0.0) + SMALL.1;
+    fn shorten_a_little(&mut self) {
+        let step = SMALL.0 * (1.0 - self.plan.small_done(self.table.evaluations)) + SMALL.1;
         self.restore_best();
         let gone = self.best.length * step;
         let cut = self.chance.unit() * self.best.length;
@@ -267,7 +298,7 @@ impl<'a> Worker<'a> {
             }
         }
         self.table.set_length((self.best.length - gone).max(self.table.lot.least_length));
-        self.try_ = Separation::new(&mut self.table, SMALL_PATIENCE);
+        self.separation = Separation::new(&mut self.table, SMALL_PATIENCE);
     }
 
     fn restore_best(&mut self) {
@@ -280,7 +311,6 @@ impl<'a> Worker<'a> {
     /// Takes up another worker's better layout.
     fn adopt(&mut self, best: &Best) {
         self.best = best.clone();
-        self.failed.clear();
-        self.shorten();
+        self.go_on();
     }
 }

@@ -7,8 +7,8 @@ use super::seek::{Throws, better_place};
 use super::table::{Spot, Table};
 
 /// Growth of a pair's weight for the least and the worst overlap, and its fading without one.
-const PRESS: (f32, f32, f32) = (1.2, 2.0, 0.95);
-const THROWS: Throws = Throws { wide: 30, near: 15, refined: 3 };
+const PRESS: (f32, f32, f32) = (1.1, 1.5, 0.95);
+const THROWS: Throws = Throws { wide: 12, near: 8 };
 /// A strike is a run of fruitless passes; one that gained this share does not count.
 const WORTH: f32 = 0.98;
 
@@ -50,14 +50,17 @@ impl Separation {
         Separation { patience, fruitless: 0, strikes: 0, least, best: table.spots(), least_at_strike: least }
     }
 
-    /// One pass over all copies that overlap.
-    pub fn pass(&mut self, table: &mut Table, chance: &mut Chance) -> Standing {
+    /// One pass over all copies that overlap, cut short where `stop`, given the evaluations made, says so.
+    pub fn pass(&mut self, table: &mut Table, chance: &mut Chance, stop: &dyn Fn(u64) -> bool) -> Standing {
         if self.least == 0.0 {
             return Standing::Apart;
         }
         let mut order: Vec<usize> = (0..table.len()).filter(|i| table.collides(*i)).collect();
         chance.shuffle(&mut order);
         for i in order {
+            if stop(table.evaluations) {
+                return Standing::Going;
+            }
             if table.collides(i) {
                 let priced = better_place(table, i, THROWS, chance);
                 table.put(i, priced.spot);

@@ -9,6 +9,10 @@ const ROWS: f32 = 24.0;
 /// Halvings when a piece is pushed up against another.
 const PUSHES: u32 = 14;
 
+/// Places tried before the rest of the copies are simply laid one behind the other: a bound for jobs of hundreds of
+/// different pieces.
+const PLACES: u64 = 2_000_000;
+
 /// Lays every copy on an empty table whose cloth is long enough.
 pub(super) fn bottom_left(table: &mut Table) {
     let copies = &table.lot.copies;
@@ -38,6 +42,9 @@ fn first_place(table: &mut Table, i: usize, form: usize, from: &mut f32) -> Spot
     columns.push(reach);
     columns.sort_by(f32::total_cmp);
     columns.dedup();
+    if table.evaluations > PLACES {
+        columns = vec![reach];
+    }
     for x in columns {
         for y in rows(table, x, size, across) {
             let spot = Spot { form, x, y };
