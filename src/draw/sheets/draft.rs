@@ -109,14 +109,18 @@ fn shown(repeat: &Drawdown) -> (usize, usize) {
 
 fn lead(draft: &Draft, repeat: &Drawdown) -> String {
     let lift = match (draft.lifts(), draft.shed()) {
-        (Lifts::Plan(_), Shed::Rising) => "Beside each pick, a knot on each shaft that goes up.",
-        (Lifts::Plan(_), Shed::Sinking) => "Beside each pick, a knot on each shaft that goes down.",
-        (_, Shed::Rising) => "Where lines cross, a ring: that treadle lifts that shaft.",
-        (_, Shed::Sinking) => "Where lines cross, a cross: that treadle lowers that shaft.",
+        (Lifts::Plan(_), Shed::Rising) => "Beside it, a knot on each shaft that goes up for the pick.",
+        (Lifts::Plan(_), Shed::Sinking) => "Beside it, a knot on each shaft that goes down for the pick.",
+        (_, Shed::Rising) => {
+            "Beside it, a knot on what is pressed for the pick. Where lines cross, a ring: that treadle lifts that shaft."
+        }
+        (_, Shed::Sinking) => {
+            "Beside it, a knot on what is pressed for the pick. Where lines cross, a cross: that treadle lowers that shaft."
+        }
     };
     format!(
-        "Repeats every {} ends and {} picks. Under the cloth, a knot on the line of the shaft that carries the end. Beside it, a \
-         knot on what is pressed for the pick. {lift} Weave from the bottom up.",
+        "Repeats every {} ends and {} picks. Under the cloth, a knot on the line of the shaft that carries the end. {lift} Weave \
+         from the bottom up.",
         repeat.ends(),
         repeat.picks()
     )

@@ -9,6 +9,7 @@ use crate::draw::title::{self, FOOT, MARGIN};
 use crate::draw::{dimension, text};
 use crate::units::show::{self, Style};
 use crate::units::{DEG, Kind, Q};
+use crate::weave::Interlacing;
 
 /// What the sheet is drawn from.
 #[derive(Clone, Copy, Debug)]
@@ -38,6 +39,8 @@ struct Way<'a> {
     other_height: f64,
     /// Whether the thread cut along lies over the `i`th it crosses.
     over: Vec<bool>,
+    /// Mean share of the spaces in which the thread changes sides; in the others it floats straight.
+    changes: f64,
     fill: (Fill, Fill),
 }
 
@@ -46,7 +49,8 @@ pub fn sheet(cut: &Cut) -> Sheet {
     let look = cut.look;
     let describe = "Two cuts through the cloth, along the warp and along the weft, with their measures";
     let mut sheet = Sheet::new("section", "The cloth cut open", describe, 210.0, 100.0);
-    let ways = [along_warp(look), along_weft(look)];
+    let weave = Interlacing::of(&look.drawdown);
+    let ways = [along_warp(look, &weave), along_weft(look, &weave)];
     let room = sheet.width - 2.0 * MARGIN - 44.0;
     let widest = ways.iter().map(|w| w.path.spacing).fold(0.0, f64::max) * SHOWN as f64;
     let scale = SCALES.into_iter().find(|s| s * widest <= room).unwrap_or(room / widest);
@@ -87,7 +91,7 @@ fn inks(look: &ClothLook) -> (Fill, Fill) {
     (rgb(look.warp_order.at(0)), rgb(look.weft_order.at(0)))
 }
 
-fn along_warp(look: &ClothLook) -> Way<'_> {
+fn along_warp<'a>(look: &ClothLook, weave: &Interlacing) -> Way<'a> {
     let (warp, weft) = inks(look);
     Way {
         name: "Along the warp",
@@ -99,11 +103,12 @@ fn along_warp(look: &ClothLook) -> Way<'_> {
         other_wide: look.weft.diameter,
         other_height: look.weft_height,
         over: (0..=SHOWN).map(|pick| look.drawdown.warp_up(0, pick)).collect(),
+        changes: weave.warp_crossings / weave.picks as f64,
         fill: (warp, weft),
     }
 }
 
-fn along_weft(look: &ClothLook) -> Way<'_> {
+fn along_weft<'a>(look: &ClothLook, weave: &Interlacing) -> Way<'a> {
     let (warp, weft) = inks(look);
     Way {
         name: "Along the weft",
@@ -115,6 +120,7 @@ fn along_weft(look: &ClothLook) -> Way<'_> {
         other_wide: look.warp.diameter,
         other_height: look.warp_height,
         over: (0..=SHOWN).map(|end| !look.drawdown.warp_up(end, 0)).collect(),
+        changes: weave.weft_crossings / weave.ends as f64,
         fill: (weft, warp),
     }
 }
@@ -131,11 +137,13 @@ fn draw_way(sheet: &mut Sheet, cut: &Cut, way: &Way, scale: f64, top: f64) -> f6
     let place = Place { left, middle, scale };
     sheet.group(way.along, Some(way.name), kurbo::Affine::IDENTITY, |g| yarns(g, way, &place));
     measures(sheet, cut, way, &place);
+    // Floats run straight: only the spaces in which the thread changes sides take more yarn than they are long.
+    let crimp = way.path.crimp() * way.changes;
     let words = format!(
         "crimp height {} from crest to trough of the middle line; crimp {} %: {} of yarn in {} of cloth",
         length(way.path.height, cut.style),
-        show::number(way.path.crimp() * 100.0),
-        length(way.path.length() / way.path.spacing * 100.0, cut.style),
+        show::number(crimp * 100.0),
+        length(100.0 * (1.0 + crimp), cut.style),
         length(100.0, cut.style)
     );
     let below = middle + reach + 15.0;
@@ -284,11 +292,22 @@ mod tests {
         }
     }
 
+    /// A 2/2 twill changes sides half as often as plain, so half the crimp of the same path.
+    #[test]
+    fn floats_take_no_more_yarn_than_they_are_long() {
+        let of = |weave: &str| {
+            let look = look(weave);
+            along_warp(&look, &Interlacing::of(&look.drawdown)).changes
+        };
+        assert_eq!((of("plain"), of("twill 2/2"), of("satin 5/2"), of("rib 2/2")), (1.0, 0.5, 0.4, 0.5));
+    }
+
     /// In Peirce's cloth each yarn touches the one it crosses: the distance of the middles is half the sum of the diameters.
     #[test]
     fn crossing_yarns_touch() {
         let look = look("plain");
-        for way in [along_warp(&look), along_weft(&look)] {
+        let weave = Interlacing::of(&look.drawdown);
+        for way in [along_warp(&look, &weave), along_weft(&look, &weave)] {
             let (z, _) = line_at(&way, 0.0);
             let other = if way.over[0] { -way.other_height / 2.0 } else { way.other_height / 2.0 };
             assert!(((z - other).abs() - (way.thick + way.other_thick) / 2.0).abs() < 1e-12);
