@@ -44,7 +44,7 @@ impl Table {
         self.rows.iter().filter(fits).min_by(shortest).or(self.rows.first())
     }
     /// The width up to `greatest` that wastes least, the loom's waste counted at each end; the narrowest where none fits. A seam more is hours
-    /// of work: among widths within [`NEAR`] of the least cloth, the one with the fewest seams.
+    /// of work: among widths within `NEAR` of the least cloth, the one with the fewest seams.
     pub fn least(&self, greatest: Q<Length>, waste: Q<Length>) -> Option<&Row> {
         let cloth = |row: &Row| row.width.to_si() * (row.length.to_si() + waste.to_si());
         let fits = || self.rows.iter().filter(|row| row.width.to_si() <= greatest.to_si());

@@ -1,22 +1,21 @@
-//! The cutter's rules of thumb, each once, with who says so. Millimetres. Sources: [S4] a published drafting lesson for a
-//! bodice block; [S7] published ease for woven garments; [S8] published seam allowances; [T6, T9, T10] published sewing
-//! tables; the rest is common practice without a printed source and said to be so in the outcome.
+//! The cutter's rules of thumb, each once, with who says so. Millimetres. A word in code style after a rule is the source's key
+//! in `sources.toml`; the rest is common practice without a printed source and said to be so in the outcome.
 
 /// Chest ease of a loose woven top without an opening: 100 to 200 mm is usual.
 pub const CHEST_EASE: f64 = 140.0;
 /// Least chest ease of a woven top that is pulled over the head.
 pub const CHEST_EASE_LEAST: f64 = 100.0;
-/// Hip ease [S7: 2 to 2.75 in].
+/// Hip ease (`cwu-costume`: 2 to 2.75 in).
 pub const HIP_EASE: f64 = 60.0;
-/// Least hip ease [S7: 2 in].
+/// Least hip ease (`cwu-costume`: 2 in).
 pub const HIP_EASE_LEAST: f64 = 50.0;
 /// Ease round the upper arm of a loose sleeve: 50 to 100 mm and more.
 pub const ARM_EASE: f64 = 100.0;
-/// Least ease round the upper arm [S7: 2 in].
+/// Least ease round the upper arm (`cwu-costume`: 2 in).
 pub const ARM_EASE_LEAST: f64 = 50.0;
 /// What the flat body is wider than the shoulders at least, so that they pass.
 pub const SHOULDERS_PASS: f64 = 40.0;
-/// What the neck opening is more than the head at least [S1].
+/// What the neck opening is more than the head at least (`drafting-texts`).
 pub const HEAD_EASE: f64 = 20.0;
 /// What a close neck is more than the neck base.
 pub const NECK_EASE: f64 = 20.0;
@@ -56,11 +55,11 @@ pub const FACING_BOUNDS: (f64, f64) = (20.0, 150.0);
 /// Width of a facing below and beside the end of a slit.
 pub const SLIT_FACING: f64 = 50.0;
 
-/// Plain, felled and French seam allowance [S8: 5/8 in and 15 mm].
+/// Plain, felled and French seam allowance (sewing pages, 5/8 in and 15 mm).
 pub const ALLOWANCE: f64 = 15.0;
 /// Lapped seam on selvedges.
 pub const LAPPED: f64 = 10.0;
-/// Allowance of an enclosed edge, a neck under its facing [S8: 6 to 10 mm].
+/// Allowance of an enclosed edge, a neck under its facing (sewing pages, 6 to 10 mm).
 pub const ENCLOSED: f64 = 10.0;
 /// Least allowance in open cloth (finished cover factor below 18), against slipping and fraying.
 pub const OPEN_CLOTH: f64 = 15.0;
@@ -77,29 +76,29 @@ pub const SIDE_HEM: f64 = 25.0;
 /// Hems outside these are slips.
 pub const HEM_BOUNDS: (f64, f64) = (8.0, 150.0);
 
-/// Scye depth of the bodice block, mm from mm of chest: chest/8 + 2 1/2 in [S4].
+/// Scye depth of the bodice block, mm from mm of chest: chest/8 + 2 1/2 in (`artvani`).
 pub fn scye_depth(chest: f64) -> f64 {
     chest / 8.0 + 2.5 * 25.4
 }
-/// Quarter width of the bodice block: chest/4 + 1 1/2 in [S4], which is 6 in of ease in all.
+/// Quarter width of the bodice block: chest/4 + 1 1/2 in (`artvani`), which is 6 in of ease in all.
 pub fn block_quarter(chest: f64) -> f64 {
     chest / 4.0 + 1.5 * 25.4
 }
-/// Half neck width of the bodice block: chest/12 + 1/4 in [S4].
+/// Half neck width of the bodice block: chest/12 + 1/4 in (`artvani`).
 pub fn block_neck_width(chest: f64) -> f64 {
     chest / 12.0 + 0.25 * 25.4
 }
-/// Front neck depth of the bodice block: chest/8 [S4].
+/// Front neck depth of the bodice block: chest/8 (`artvani`).
 pub fn block_neck_depth(chest: f64) -> f64 {
     chest / 8.0
 }
-/// Height of the sleeve triangle whose long sides are half the armhole and whose base is the sleeve's width [S6]; `None`
+/// Height of the sleeve triangle whose long sides are half the armhole and whose base is the sleeve's width (`dresspatternmaking`); `None`
 /// where the sleeve is wider than the armhole is long.
 pub fn cap_height(half_armhole: f64, sleeve_width: f64) -> Option<f64> {
     let rest = half_armhole * half_armhole - 0.25 * sleeve_width * sleeve_width;
     (rest > 0.0).then(|| rest.sqrt())
 }
-/// Length of the slit that lets a head pass a neck [S2]; a slit of s adds 2 s to the opening.
+/// Length of the slit that lets a head pass a neck (geometry); a slit of s adds 2 s to the opening.
 pub fn slit_length(head: f64, opening: f64) -> f64 {
     (0.5 * (head + HEAD_EASE - opening)).max(0.0)
 }
@@ -116,7 +115,7 @@ pub fn walking_girth(stature: f64, hip: f64, height: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// Published: S4, chest 36 in gives 7, 10.5, 3.25 and 4.5 in.
+    /// Published (`artvani`): chest 36 in gives 7, 10.5, 3.25 and 4.5 in.
     #[test]
     fn the_block_of_a_36_inch_chest() {
         let chest = 36.0 * 25.4;
@@ -127,14 +126,14 @@ mod tests {
         assert!((4.0 * block_quarter(chest) - chest - 6.0 * 25.4).abs() < 1e-9, "implied ease of 6 in");
     }
 
-    /// Published: S6, A = 220 and B = 330 mm give 145.5 mm.
+    /// Published (`dresspatternmaking`): A = 220 and B = 330 mm give 145.5 mm.
     #[test]
     fn the_sleeve_triangle() {
         assert!((cap_height(220.0, 330.0).unwrap() - 145.5).abs() < 0.05);
         assert_eq!(cap_height(150.0, 330.0), None);
     }
 
-    /// Published: S1 and S2. Head 561 and neck base 371 mm (women's means) want a slit of 105 mm; head 597 mm (95th of a
+    /// Published means (`ansur-2`). Head 561 and neck base 371 mm (women's means) want a slit of 105 mm; head 597 mm (95th of a
     /// hundred women) wants a boat slit of 308.5 mm or a round opening of 617 mm.
     #[test]
     fn slits_for_a_head() {

@@ -5,10 +5,10 @@ use super::piece::{Cloth, Finish, Garment, Use};
 use super::wish::SeamKind;
 use crate::units::{AreaMass, G_M2, Length, MM, Q};
 
-/// Thread, needle and bobbin together, for one length of lockstitch: published 2.5 for medium cloth [T6], textbook 2.5 to 2.8
+/// Thread, needle and bobbin together, for one length of lockstitch: published 2.5 for medium cloth (`melgeecrafts`), textbook 2.5 to 2.8
 /// with waste.
 pub const THREAD_SHARE: (f64, f64, f64) = (2.5, 2.65, 2.8);
-/// Stitch length, mm [T8: 10 to the inch].
+/// Stitch length, mm (`melgeecrafts`: 10 to the inch).
 pub const STITCH: f64 = 2.5;
 /// Width of the overcasting zigzag, mm.
 const ZIGZAG: f64 = 4.0;
@@ -28,7 +28,7 @@ pub struct Needle {
 }
 
 /// The needle for a cloth: 70 for blouse weights, 80 for shirt and suit weights, 90 and 100 for heavy ones. The sizes are
-/// published by garment [T10]; where one weight ends and the next begins is common practice.
+/// published by garment (a needle table); where one weight ends and the next begins is common practice.
 pub fn needle(mass: Q<AreaMass>) -> Needle {
     match mass.get(&G_M2) {
         m if m < 110.0 => Needle { number: 70, old: 10 },
@@ -109,7 +109,7 @@ pub fn count(garment: &Garment) -> Stitching {
 mod tests {
     use super::*;
 
-    /// Published: T6, 220 cm of lockstitch take 550 cm of thread.
+    /// Published (`melgeecrafts`): 220 cm of lockstitch take 550 cm of thread.
     #[test]
     fn thread_of_220_cm_of_seam() {
         let sum = Stitching { lockstitch: 2200.0, ..Stitching::default() };
@@ -118,7 +118,7 @@ mod tests {
         assert!(mid > low && high > mid);
     }
 
-    /// Published: T10, shirts and blouses 65 to 75, suits 80 to 90, coats 100 to 110.
+    /// Published needle table: shirts and blouses 65 to 75, suits 80 to 90, coats 100 to 110.
     #[test]
     fn needles_rise_with_the_cloth() {
         let numbers = [90.0, 185.0, 300.0, 500.0].map(|m| needle(Q::new(m, &G_M2)).number);

@@ -131,11 +131,11 @@ mod tests {
         for other in [meter, drill] {
             assert!((other.constant.get(&V_S) - plate.constant.get(&V_S)).abs() < 1e-12);
         }
-        // M10: copper at 100 °C has 1.314 times its resistance at 20 °C.
+        // Published (`iec-60028`): copper at 100 °C has 1.314 times its resistance at 20 °C.
         assert!((plate.hot(Q::new(100.0, &DEG_C)).get(&OHM) / 5.0 - 1.3144).abs() < 1e-9);
     }
 
-    /// M5: 0.12 N.m/A printed beside 12 V/krpm = 0.1146 V.s/rad: a gap of 4.5 % of the larger (4.7 % of the smaller).
+    /// A printed exercise: 0.12 N.m/A printed beside 12 V/krpm = 0.1146 V.s/rad: a gap of 4.5 % of the larger (4.7 % of the smaller).
     #[test]
     fn constants_that_break_their_identity_are_seen() {
         let speed = Q::new(12.0 / (1000.0 * std::f64::consts::PI / 30.0), &V_S);

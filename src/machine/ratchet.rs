@@ -149,7 +149,7 @@ mod tests {
     }
 
     /// The practitioner's figures: 36 teeth, 2 pawls on a bare 45 mm beam: 1.96 mm, 0.34 % of 570 mm; 12 teeth on 40 mm let
-    /// 10 mm through. W19: 700 N on a 38 mm beam is 332 N at 80 mm.
+    /// 10 mm through. Statics: 700 N on a 38 mm beam is 332 N at 80 mm.
     #[test]
     fn steps_and_forces() {
         let h = hold(&tern_bay(), 241.0, 45.0, 570.0, 6.0);

@@ -239,7 +239,7 @@ pub fn plied_spread(cv: Q<Ratio>, folds: u32) -> Q<Ratio> {
 mod tests {
     use super::*;
 
-    /// Exact values by integration as printed beside Peirce's rule (reference rows S09): in standard deviations.
+    /// Exact values by integration as printed beside Peirce's rule (`peirce-1926`): in standard deviations.
     #[test]
     fn weakest_of_n_normals_as_printed() {
         for (n, rule, exact) in [

@@ -168,7 +168,7 @@ mod tests {
     #[test]
     fn allowable_is_about_a_sixth_of_the_mean() {
         let maple = Timber::find("Sugar Maple").unwrap();
-        // W21: 80.31 MPa the 5 % point, 38.24 over 2.1, here halved for knots.
+        // ASTM D245 on clear wood of 109 MPa and 16 % spread: 80.31 MPa the 5 % point, 38.24 over 2.1, here halved for knots.
         assert!((maple.allowable().get(&MPA) - 38.24 / 2.0).abs() < 0.01);
         assert!(Timber::find("bamboo").is_none());
     }

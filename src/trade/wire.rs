@@ -69,7 +69,7 @@ mod tests {
     use super::*;
     use crate::units::{AMP, M};
 
-    /// M13: 10 A continuous takes 12.5 A, so a 15 A fuse.
+    /// Published fuse guides (`fuse-guides`): 10 A continuous takes 12.5 A, so a 15 A fuse.
     #[test]
     fn published_fuse() {
         assert_eq!(fuse_for(Q::new(10.0, &AMP)).unwrap().get(&AMP), 15.0);

@@ -146,7 +146,7 @@ pub struct AnyUnit {
 
 /// A dimension: its name in the house's words and every unit it may be written in, the SI-nearest first.
 pub trait Dimension: Sized + Send + Sync + 'static {
-    /// Which entry of [`ALL`] this is.
+    /// Which entry of [`Kind::ALL`] this is.
     const KIND: Kind;
 }
 

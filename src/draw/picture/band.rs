@@ -34,9 +34,9 @@ pub fn cloth_png(look: &ClothLook, view: &View, press: Press, true_size: bool) -
 
 fn on_a_table(look: &ClothLook, view: &View, sink: &mut (dyn FnMut(&[u8]) + Send)) -> Result<f64, Unseen> {
     let shown = Showing::new(look, view, Plane::Height)?;
-    let studio = Studio::new(view, shown.scene.seed);
-    let light = |ink: &Ink, _, shade: (f32, f32)| studio.light(ink, shade.0, shade.1);
-    Ok(shown.paint(light, |number| studio.falls(number), Shade::row, sink))
+    let lighting = Lighting::new(view, shown.scene.seed);
+    let light = |ink: &Ink, _, shade: (f32, f32)| lighting.light(ink, shade.0, shade.1);
+    Ok(shown.paint(light, |number| lighting.falls(number), Shade::row, sink))
 }
 
 /// A picture in the making: what is common to those made of bands.
@@ -234,20 +234,20 @@ impl<'a> Bands<'a> {
 }
 
 /// Light of the room.
-struct Studio {
+struct Lighting {
     ground: [f32; 3],
     view: View,
     seed: u32,
 }
 
-impl Studio {
+impl Lighting {
     fn new(view: &View, seed: u32) -> Self {
         let ground = match view.ground {
             Ground::Table => [0.105, 0.088, 0.076],
             Ground::Colour(rgb) => rgb.map(linear),
             Ground::Clear => [0.0; 3],
         };
-        Studio { ground, view: *view, seed }
+        Lighting { ground, view: *view, seed }
     }
 
     #[inline]

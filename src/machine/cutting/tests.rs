@@ -73,7 +73,7 @@ fn published_small_jobs() {
     assert!(second.is_proved());
 }
 
-/// C6: an 8 ft board gives six 400 mm pieces and 22 mm at a 3.2 mm kerf. C7: four 24 in pieces from 96 in with a 1/8 in kerf
+/// An 8 ft board gives six 400 mm pieces and 22 mm at a 3.2 mm kerf. Four 24 in pieces from 96 in with a 1/8 in kerf
 /// leave the last 3/8 in short (slashgear.com 1866963), so three is all it gives.
 #[test]
 fn kerf_is_lost_between_pieces() {
