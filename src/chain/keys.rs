@@ -239,6 +239,7 @@ keys! {
     HOT_RESISTANCE = "spinner.hot_resistance" Resistance OHM Neither "Resistance of the winding at work.";
     SUPPLY_VOLTAGE = "spinner.supply_voltage" Voltage VOLT Neither "Voltage of the supply.";
     SUPPLY_LIMIT = "spinner.supply_limit" Current AMP Neither "Current the supply gives.";
+    DRIVER_LIMIT = "spinner.driver_limit" Current AMP Neither "Most current the speed control may pass.";
     DRIVER_DROP = "spinner.driver_drop" Voltage VOLT Neither "Voltage the speed control keeps for itself.";
     MOTOR_PULLEY = "spinner.motor_pulley" Length MM Neither "Pitch diameter on the motor.";
     SPINDLE_PULLEY = "spinner.spindle_pulley" Length MM Neither "Pitch diameter on the spindle.";

@@ -81,11 +81,11 @@ pub struct LoomWork {
     pub clear: Q<Length>,
 }
 
-/// Works both machines up.
-pub fn work_up(plan: &Plan, numbers: &Numbers) -> Machines {
+/// Works both machines up; `weave_shafts` is what the draft needs where string heddles weave it.
+pub fn work_up(plan: &Plan, numbers: &Numbers, weave_shafts: u32) -> Machines {
     Machines {
         spinner: numbers.get(&id::MOTOR_RATED).map(|_| spinner(plan, numbers)),
-        loom: numbers.get(&id::WEAVING_WIDTH).map(|_| loom(plan, numbers)),
+        loom: numbers.get(&id::WEAVING_WIDTH).map(|_| loom(plan, numbers, weave_shafts)),
     }
 }
 
@@ -106,7 +106,7 @@ fn spinner(plan: &Plan, n: &Numbers) -> Result<SpinnerWork, Refusal> {
     let (pace, twist) = (need(n, &id::PACE, "spinner")?, need(n, &id::WARP_TWIST, "spinner")?);
     let safe = n.get(&id::SAFE_SPEED).unwrap_or(Q::new(2000.0, &RPM));
     let brake = brake_of(plan, n)?;
-    let shape = shape(n, pitch)?;
+    let shape = shape(plan, n, pitch)?;
     let flying =
         whirl::Flyer { mass: Q::new(shape.flyer_mass, &G), arm_radius: Q::new(shape.layout.arm, &MM), at_arms: 0.6 };
     let run_down = whirl::run_down(whirl::inertia(&flying), rig.runaway(), rig.bearings).unwrap_or(60.0);
@@ -229,16 +229,21 @@ fn pulleys(plan: &Plan, n: &Numbers, rig: &Rig, speeds: (Q<Rotation>, Q<Rotation
     )
 }
 
-fn shape(n: &Numbers, pitch: [Q<Length>; 2]) -> Result<Spinner, Refusal> {
+fn shape(plan: &Plan, n: &Numbers, pitch: [Q<Length>; 2]) -> Result<Spinner, Refusal> {
     let mm = |key, about| need(n, key, about).map(|q: Q<Length>| q.get(&MM));
-    spinner::design(&SpinnerWish::of(
+    let plain = SpinnerWish::of(
         mm(&id::BOBBIN_CORE, "bobbin")?,
         mm(&id::BOBBIN_FLANGE, "bobbin")?,
         mm(&id::BOBBIN_WIDTH, "bobbin")?,
         (pitch[0].get(&MM), pitch[1].get(&MM)),
         mm(&id::CENTRES, "pulleys")?,
         mm(&id::BELT_THICKNESS, "pulleys")?,
-    ))
+    );
+    spinner::design(&SpinnerWish {
+        reach: middle::<Length>(plan, "spinner.flyer.reach").map(|q| q.get(&MM)),
+        flyer: middle::<Mass>(plan, "spinner.flyer.mass").map(|q| q.get(&G)),
+        ..plain
+    })
 }
 
 fn shaft(s: &Spinner, n: &Numbers) -> whirl::Shaft {
@@ -259,7 +264,8 @@ fn electrics(plan: &Plan, n: &Numbers, rig: &Rig) -> Result<Electrics, Refusal> 
         voltage: rig.supply,
         supply: rig.supply_limit,
         working: need(n, &id::CURRENT, "motor")?,
-        stall: Q::si(rig.supply.to_si() / rig.winding.to_si()),
+        stall: need(n, &id::STALL_CURRENT, "motor")?,
+        stall_hot: Q::si(rig.supply.to_si() / rig.winding.to_si()),
         lead: Q::new(1.5, &M),
     };
     let sizes = sizes::choose(&load)?;
@@ -268,12 +274,7 @@ fn electrics(plan: &Plan, n: &Numbers, rig: &Rig) -> Result<Electrics, Refusal> 
 }
 
 fn style(plan: &Plan) -> Style {
-    match plan.choice("loom.heddle.style") {
-        Some("strips") => Style::Strips,
-        Some("printed") => Style::Printed,
-        Some("string") => Style::String,
-        _ => Style::Sheet,
-    }
+    plan.choice("loom.heddle.style").and_then(Style::of).unwrap_or(Style::Sheet)
 }
 
 /// Side force on a blade, N: a caught thread's tug (common practice, no source).
@@ -281,7 +282,10 @@ const TUG: f64 = 0.5;
 /// Spread of hand-spun thickness along the yarn (common practice, no source).
 const UNEVEN: f64 = 0.2;
 
-fn heddle_wish(plan: &Plan, n: &Numbers) -> Result<heddle::Wish, Refusal> {
+/// The heddle; string heddles hang on as many shafts as the plan says, or the weave needs.
+fn heddle_wish(plan: &Plan, n: &Numbers, weave_shafts: u32) -> Result<heddle::Wish, Refusal> {
+    let mm = |path| middle::<Length>(plan, path).map(|q| q.get(&MM));
+    let shafts = Some(plan.whole("loom.heddle.shafts").unwrap_or(weave_shafts));
     let yarn = need(n, &id::WARP_DIAMETER, "heddle")?.get(&MM);
     let style = style(plan);
     let eye = n.get(&id::EYE).map_or(heddle::EYE_ROOM * yarn, |q| q.get(&MM));
@@ -298,11 +302,16 @@ fn heddle_wish(plan: &Plan, n: &Numbers) -> Result<heddle::Wish, Refusal> {
         yarn,
         unevenness: UNEVEN,
         side_force: TUG,
+        thick: mm("loom.heddle.thickness"),
+        cutter: mm("loom.heddle.cutter").unwrap_or(0.0),
+        segment: mm("loom.heddle.segment"),
+        shafts,
+        ends_per_dent: plan.whole("loom.reed.ends_per_dent").unwrap_or(2),
     })
 }
 
-fn loom(plan: &Plan, n: &Numbers) -> Result<LoomWork, Refusal> {
-    let wish = heddle_wish(plan, n)?;
+fn loom(plan: &Plan, n: &Numbers, weave_shafts: u32) -> Result<LoomWork, Refusal> {
+    let wish = heddle_wish(plan, n, weave_shafts)?;
     let heddle = heddle::work_out(&wish)?;
     let loom = loom::design(&loom_wish(plan, n, heddle)?)?;
     let (terms, unused) = stock::terms(plan, &loom.parts);
@@ -344,6 +353,7 @@ fn loom_wish(plan: &Plan, n: &Numbers, heddle: heddle::Heddle) -> Result<LoomWis
         span: n.get(&id::BEAM_SPAN),
         teeth: n.get(&id::TEETH).map_or(36, |q| q.to_si().round() as u32),
         pawls: n.get(&id::PAWLS).map_or(1, |q| q.to_si().round() as u32),
+        wheel: middle(plan, "loom.ratchet.diameter"),
         timber,
         system: stock::system(plan),
         tension,

@@ -25,7 +25,7 @@ checks! {
     piece_wider_than_cloth, head_does_not_pass, sleeve_and_armhole_differ, chest_does_not_pass,
     too_wide_for_loom, percentages_added, slot_too_narrow, eye_too_small, wall_too_thin, slot_too_short,
     warp_strained, warp_breaks, shuttle_does_not_fit, shed_too_heavy, beam_bows, beam_overstressed, ratchet_too_coarse,
-    supply_above_rating, motor_too_slow, motor_too_fast, motor_overheats, supply_trips, cannot_start, belt_slips, belt_wraps_little,
+    supply_above_rating, motor_too_slow, motor_too_fast, motor_overheats, supply_trips, driver_overloaded, cannot_start, belt_slips, belt_wraps_little,
     pulley_too_small, cannot_wind_on, flyer_too_fast, flyer_runs_away, pull_too_hard,
     line_too_fine,
 }
@@ -81,6 +81,9 @@ pub struct Facts<'a> {
     pub wool: bool,
 }
 
+/// A margin smaller than this is rounding: 1.9 mm less 0.9 mm, halved, is 0.5 mm.
+const LAST_BITS: f64 = 1e-9;
+
 impl Facts<'_> {
     /// A value in SI.
     #[inline(always)]
@@ -98,10 +101,11 @@ impl Facts<'_> {
     pub fn quantity<D>(&self, si: f64, key: &Key<D>) -> String {
         show::of(Q::si(si), key.unit, self.style)
     }
-    /// `limit ÷ value − 1`: how far a value is below what it may be.
+    /// `limit ÷ value − 1`: how far a value is below what it may be. What misses by the last bits of its arithmetic meets it.
     #[inline(always)]
     pub fn below<A, B>(&self, value: &Key<A>, limit: &Key<B>) -> Option<f64> {
-        Some(self.si(limit)? / self.si(value)? - 1.0)
+        let margin = self.si(limit)? / self.si(value)? - 1.0;
+        Some(if margin.abs() < LAST_BITS { 0.0 } else { margin })
     }
     /// `value ÷ limit − 1`: how far a value is above what it must be.
     #[inline(always)]

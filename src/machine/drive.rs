@@ -187,6 +187,8 @@ pub struct Margin {
     pub value: f64,
     pub limit: f64,
     pub unit: &'static str,
+    /// True where the value must not exceed the limit, false where it must reach it.
+    pub at_most: bool,
     pub passes: bool,
 }
 
@@ -199,7 +201,8 @@ pub fn margins(rig: &Rig, spindle: Q<Rotation>, safe: Q<Rotation>) -> Vec<Margin
     let most_amps = (rig.knob_limit() * rig.supply.get(&VOLT) - rig.driver_drop.get(&VOLT)) / rig.winding.get(&OHM);
     let supplied = most_amps.min(rig.supply_limit.get(&AMP) / rig.knob_limit());
     let start = 1e3 * (supplied - rig.motor.no_load.get(&AMP)) * per_amp;
-    let upper = |what, value: f64, limit: f64, unit| Margin { what, value, limit, unit, passes: value <= limit };
+    let upper =
+        |what, value: f64, limit: f64, unit| Margin { what, value, limit, unit, at_most: true, passes: value <= limit };
     vec![
         upper("knob for this speed", knob, limit, "%"),
         upper("current in the winding", current, rig.lasting_current().get(&AMP), "A"),
@@ -209,6 +212,7 @@ pub fn margins(rig: &Rig, spindle: Q<Rotation>, safe: Q<Rotation>) -> Vec<Margin
             value: start,
             limit: rig.start_needs().get(&MN_M),
             unit: "mN·m",
+            at_most: false,
             passes: start >= rig.start_needs().get(&MN_M),
         },
         upper("runaway speed", rig.runaway().get(&RPM), safe.get(&RPM), "rpm"),

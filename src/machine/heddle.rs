@@ -5,8 +5,10 @@
 //! heddle's eye thread and two free ones). Millimetres. Limits of the ways are bench practice without a published source.
 
 mod shape;
+mod tie;
 
-pub use shape::{Cut, SEGMENT_PITCHES, cut, front_of, segment};
+pub use shape::{Cut, RIM, SEGMENT_PITCHES, SIDE, cut, front_of, segment};
+pub use tie::Tie;
 
 use crate::formulas::loom as f;
 use crate::machine::Refusal;
@@ -35,6 +37,10 @@ impl Style {
             Style::Printed => "printed",
             Style::String => "string",
         }
+    }
+    /// The style of a plan word; nothing for a word that is none.
+    pub fn of(word: &str) -> Option<Style> {
+        Style::ALL.into_iter().find(|style| style.word() == word)
     }
     /// What one way can be made to.
     pub fn way(self) -> Way {
@@ -118,6 +124,10 @@ impl Way {
     pub fn pitch(&self) -> f64 {
         f64::midpoint(self.least_pitch.0, self.least_pitch.1)
     }
+    /// Closest sett of one such heddle, ends a centimetre: two ends in a pitch.
+    pub fn closest_sett(&self) -> f64 {
+        20.0 / self.pitch()
+    }
 }
 
 /// A heddle asked for.
@@ -139,6 +149,31 @@ pub struct Wish {
     pub unevenness: f64,
     /// Side force on one blade from the beat or a caught thread, N.
     pub side_force: f64,
+    /// Thickness of sheet, strip or print, where it is not the usual one.
+    pub thick: Option<f64>,
+    /// Width the laser or router takes; 0 where its own program allows for it.
+    pub cutter: f64,
+    /// Widest piece the cutter or printer makes.
+    pub segment: Option<f64>,
+    /// String heddles hang on so many shafts; none where one row of loops stands for a rigid heddle.
+    pub shafts: Option<u32>,
+    /// Ends in each dent of the reed beside string heddles.
+    pub ends_per_dent: u32,
+}
+
+impl Wish {
+    /// Thickness of sheet, strip or print.
+    pub fn thick(&self) -> f64 {
+        self.thick.unwrap_or(self.style.way().thick)
+    }
+    /// Heddles or shafts that stand one behind the other.
+    pub fn frames(&self) -> u32 {
+        self.shafts().unwrap_or(self.heddles)
+    }
+    /// Shafts, where string heddles hang on them.
+    pub fn shafts(&self) -> Option<u32> {
+        self.shafts.filter(|_| self.style == Style::String)
+    }
 }
 
 /// One heddle worked out.
@@ -192,11 +227,14 @@ const NINE_OF_TEN: f64 = 1.645;
 pub fn work_out(wish: &Wish) -> Result<Heddle, Refusal> {
     check(wish)?;
     let (h, way) = (f64::from(wish.heddles), wish.style.way());
-    let pitch = 20.0 * h / wish.sett;
-    let gap = pitch - wish.blade;
-    let threads = 2 * wish.heddles - 1;
     let ends = (wish.width / 10.0 * wish.sett).round();
-    let eyes = (f::EYES.code)([ends, h]);
+    // A rigid heddle holds every second end by an eye; on shafts each end has a loop of its own, dealt out evenly.
+    let (pitch, eyes, threads) = match wish.shafts().map(f64::from) {
+        Some(shafts) => (10.0 * shafts / wish.sett, (ends / shafts).ceil(), wish.frames() - 1),
+        None => (20.0 * h / wish.sett, (f::EYES.code)([ends, h]), 2 * wish.heddles - 1),
+    };
+    let gap = pitch - wish.blade;
+    let h = wish.shafts().map_or(h, f64::from);
     let thick_yarn = wish.yarn * (1.0 + THICK * wish.unevenness);
     let bend = bend(wish, &way);
     let mut made = Heddle {
@@ -216,7 +254,10 @@ pub fn work_out(wish: &Wish) -> Result<Heddle, Refusal> {
         pitch_error: NINE_OF_TEN * way.each_error,
         bend,
         hours: h * (way.minutes_once + way.minutes_each * eyes) / 60.0,
-        closest: closest(wish.style, wish.heddles, wish.blade, wish.yarn),
+        closest: match wish.shafts() {
+            Some(shafts) => 10.0 * f64::from(shafts) / way.pitch(),
+            None => closest(wish.style, wish.heddles, wish.blade, wish.yarn),
+        },
         against: Vec::new(),
     };
     made.against = against(&made, &way);
@@ -236,7 +277,7 @@ fn bend(wish: &Wish, way: &Way) -> f64 {
         return 0.0;
     }
     // The eye weakens a third of the height by what it takes from the blade; the slot's height is what bends.
-    let second_moment = way.thick * wish.blade * wish.blade * wish.blade / 12.0;
+    let second_moment = wish.thick() * wish.blade * wish.blade * wish.blade / 12.0;
     let held = if wish.style == Style::Printed { 48.0 } else { 192.0 };
     let length = wish.slot_height;
     wish.side_force * length * length * length / (held * way.stiff_gpa * 1000.0 * second_moment)
@@ -293,6 +334,11 @@ fn check(w: &Wish) -> Result<(), Refusal> {
     number("unevenness", w.unevenness, 0.0, 1.0, "")?;
     number("side force", w.side_force, 0.0, 100.0, "N")?;
     number("number of heddles", f64::from(w.heddles), 1.0, 4.0, "")?;
+    number("thickness", w.thick(), 0.2, 40.0, "mm")?;
+    number("cutter", w.cutter, 0.0, 0.9 * w.eye, "mm")?;
+    number("segment", w.segment.unwrap_or(100.0), 10.0, 3000.0, "mm")?;
+    number("number of shafts", f64::from(w.frames()), 1.0, 40.0, "")?;
+    number("number of ends in a dent", f64::from(w.ends_per_dent), 1.0, 16.0, "")?;
     if w.width / 10.0 * w.sett > 5000.0 {
         return Err(Refusal::new("heddle", "more than 5 000 ends"));
     }
@@ -328,8 +374,17 @@ pub fn compare(wish: &Wish) -> Result<Vec<Compared>, Refusal> {
         let blade = (EYE_ROOM * wish.yarn + 2.0 * way.least_wall).max(way.least_blade);
         for heddles in [1, 2] {
             let closest = closest(style, heddles, blade, wish.yarn);
-            let tried =
-                Wish { style, heddles, blade, sett: closest.min(wish.sett), eye: EYE_ROOM * wish.yarn, ..*wish };
+            let tried = Wish {
+                style,
+                heddles,
+                blade,
+                sett: closest.min(wish.sett),
+                eye: EYE_ROOM * wish.yarn,
+                thick: None,
+                cutter: 0.0,
+                shafts: None,
+                ..*wish
+            };
             let made = work_out(&tried)?;
             out.push(Compared {
                 style,
@@ -366,7 +421,31 @@ pub(crate) mod tests {
             yarn: 0.27,
             unevenness: 0.2,
             side_force: 0.5,
+            thick: None,
+            cutter: 0.0,
+            segment: None,
+            shafts: None,
+            ends_per_dent: 2,
         }
+    }
+
+    /// Four shafts at 12 ends a centimetre over 70 cm: 840 ends, 210 loops on each shaft, 3.3 mm apart.
+    #[test]
+    fn string_heddles_on_shafts() {
+        let h = work_out(&Wish { style: Style::String, sett: 12.0, shafts: Some(4), ..tern_bay() }).unwrap();
+        assert_eq!((h.eyes, h.wish.frames(), h.threads), (210, 4, 3));
+        assert!((h.pitch - 10.0 / 3.0).abs() < 1e-9 && h.against.is_empty(), "{:?}", h.against);
+        // 840 loops of three minutes and two hours for each shaft.
+        assert!((h.hours - (840.0 * 3.0 + 4.0 * 120.0) / 60.0).abs() < 1e-9, "{}", h.hours);
+    }
+
+    /// A thicker sheet gives less; a stiffness grows with the thickness.
+    #[test]
+    fn a_thick_sheet_bends_less() {
+        let (thin, thick) = (tern_bay(), Wish { thick: Some(6.0), ..tern_bay() });
+        let bend = |w: &Wish| work_out(w).unwrap().bend;
+        assert!((bend(&thin) / bend(&thick) - 2.0).abs() < 1e-9);
+        assert!(work_out(&Wish { cutter: 0.8, ..tern_bay() }).unwrap_err().to_string().contains("cutter"));
     }
 
     /// The practitioner's figures: pitch 3.08, gap 1.18 mm for three threads (1.46 diameters each), eye 3.0 diameters, wall

@@ -70,6 +70,15 @@ pub struct Shopping {
     pub lines: Vec<Line>,
     /// Sum of all prices, with its money, where every line has one.
     pub total: Option<(f64, String)>,
+    /// The money of the prices, where any is given.
+    pub money: Option<String>,
+}
+
+impl Shopping {
+    /// Sum of the prices there are, and how many lines have none.
+    pub fn so_far(&self) -> (f64, usize) {
+        (self.lines.iter().filter_map(|l| l.price).sum(), self.lines.iter().filter(|l| l.price.is_none()).count())
+    }
 }
 
 /// What the maker says about buying.
@@ -122,7 +131,7 @@ pub fn list(parts: &[Piece], terms: &Terms) -> Result<Shopping, Refusal> {
     }
     let sum: Option<f64> = lines.iter().map(|l| l.price).sum();
     let total = sum.zip(terms.money.clone());
-    Ok(Shopping { jobs, lines, total })
+    Ok(Shopping { jobs, lines, total, money: terms.money.clone() })
 }
 
 fn check_money(terms: &Terms) -> Result<(), Refusal> {
@@ -304,9 +313,22 @@ mod tests {
             terms.offers.push(Offer { section: key.section, of: of.into(), stock });
         }
         let priced = list(&loom.parts, &terms).unwrap();
-        let (sum, money) = priced.total.unwrap();
+        let (sum, money) = priced.total.clone().unwrap();
         assert_eq!(money, "EUR");
         let by_hand: f64 = priced.lines.iter().map(|l| l.price.unwrap()).sum();
         assert!((sum - by_hand).abs() < 1e-9 && sum > 50.0);
+        assert_eq!(priced.so_far().1, 0);
+    }
+
+    /// With the boards priced and the bought parts not, the sum so far is the boards' and the rest is counted.
+    #[test]
+    fn some_prices_make_a_sum_so_far() {
+        let loom = loom::design(&tern_bay()).unwrap();
+        let mut terms = Terms::plain(System::Metric);
+        terms.money = Some("EUR".into());
+        terms.prices = vec![("D2".into(), 6.0)];
+        let list = list(&loom.parts, &terms).unwrap();
+        assert!(list.total.is_none());
+        assert_eq!(list.so_far(), (12.0, list.lines.len() - 1), "two heddle sheets at six each");
     }
 }

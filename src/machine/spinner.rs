@@ -23,7 +23,10 @@ pub struct SpinnerWish {
     pub motor_shaft: f64,
     pub motor_flat: Option<f64>,
     pub spindle: f64,
-    /// Height of the orifice above the table.
+    /// From the axis to the outside of a flyer arm, where the flyer is there already; else the bobbin's flange decides.
+    pub reach: Option<f64>,
+    /// Mass of that flyer, g; else that of the one drawn.
+    pub flyer: Option<f64>,
     pub base_wood: &'static str,
 }
 
@@ -42,6 +45,8 @@ impl SpinnerWish {
             motor_shaft: 3.2,
             motor_flat: None,
             spindle: 10.0,
+            reach: None,
+            flyer: None,
             base_wood: "beech",
         }
     }
@@ -92,8 +97,11 @@ pub struct Spinner {
     pub flyer_mass: f64,
 }
 
-/// Room between bobbin and flyer arm.
+/// Room between bobbin and flyer arm; and the least that still keeps a full bobbin off the arm.
 const CLEAR: f64 = 6.0;
+const LEAST_CLEAR: f64 = 2.0;
+/// Section of a flyer arm.
+const ARM: f64 = 10.0;
 
 /// Lays the spinner out.
 ///
@@ -119,7 +127,7 @@ pub fn design(wish: &SpinnerWish) -> Result<Spinner, Refusal> {
     let spindle_pulley =
         turned::pulley("spindle pulley", wish.spindle_pulley, wish.belt, Bore::Round { diameter: wish.spindle })?;
     let layout = lay_out(wish, &bobbin, &motor_pulley, &spindle_pulley)?;
-    let flyer_mass = flyer_mass(&layout);
+    let flyer_mass = wish.flyer.unwrap_or_else(|| flyer_mass(&layout));
     let parts = parts(wish, &layout);
     Ok(Spinner { wish: *wish, layout, bobbin, motor_pulley, spindle_pulley, bobbin_size, parts, flyer_mass })
 }
@@ -137,6 +145,13 @@ fn check(w: &SpinnerWish) -> Result<(), Refusal> {
     number("motor", "motor case", w.motor_case.0, 10.0, 150.0)?;
     number("motor", "motor length", w.motor_case.1, 10.0, 300.0)?;
     number("spinner", "spindle", w.spindle, 5.0, 25.0)?;
+    if let Some(reach) = w.reach {
+        number("flyer", "reach of the arms", reach, w.flange / 2.0 + LEAST_CLEAR + ARM, 250.0)?;
+    }
+    if let Some(mass) = w.flyer {
+        let words = format!("a flyer of {mass} g was given; 5 to 2000 g is accepted");
+        (5.0..=2000.0).contains(&mass).then_some(()).ok_or_else(|| Refusal::new("flyer", words))?;
+    }
     let touch = (w.motor_pulley + w.spindle_pulley) / 2.0 + 5.0;
     if w.centres < touch {
         return Err(Refusal::new(
@@ -148,8 +163,8 @@ fn check(w: &SpinnerWish) -> Result<(), Refusal> {
 }
 
 fn lay_out(w: &SpinnerWish, bobbin: &Turned, small: &Turned, big: &Turned) -> Result<Layout, Refusal> {
-    let arm_section = 10.0;
-    let arm = w.flange / 2.0 + CLEAR;
+    let arm_section = ARM;
+    let arm = w.reach.map_or(w.flange / 2.0 + CLEAR, |reach| reach - arm_section);
     let guard = arm + arm_section + 12.0;
     let orifice = 30.0;
     let flyer = (orifice, orifice + bobbin.height() + 24.0);
@@ -306,5 +321,15 @@ pub(crate) mod tests {
         assert!(words(SpinnerWish { motor_pulley: 4.0, ..tern_bay() }).contains("shaft"));
         assert!(words(SpinnerWish { flange: f64::NAN, ..tern_bay() }).contains("flange"));
         assert!(words(SpinnerWish { core: 8.0, ..tern_bay() }).contains("core"));
+        assert!(words(SpinnerWish { reach: Some(36.0), ..tern_bay() }).contains("46 to 250 mm"));
+        assert!(words(SpinnerWish { flyer: Some(f64::NAN), ..tern_bay() }).contains("flyer"));
+    }
+
+    /// A flyer that is there already is drawn and reckoned with as it is.
+    #[test]
+    fn a_flyer_of_ones_own() {
+        let own = design(&SpinnerWish { reach: Some(60.0), flyer: Some(150.0), ..tern_bay() }).unwrap();
+        assert_eq!((own.layout.arm + own.layout.arm_section, own.flyer_mass), (60.0, 150.0));
+        assert!(own.layout.guard > design(&tern_bay()).unwrap().layout.guard);
     }
 }

@@ -118,7 +118,8 @@ impl Outcome {
     }
     /// Spinner and loom as things to build.
     pub fn machines(&self) -> &Machines {
-        self.machines.get_or_init(|| machines::work_up(&self.brief.plan, &self.numbers))
+        self.machines
+            .get_or_init(|| machines::work_up(&self.brief.plan, &self.numbers, self.brief.woven.draft.shafts() as u32))
     }
     /// Ids that have a value, with it, in SI.
     pub fn values(&self) -> impl Iterator<Item = (u16, &'static KeyInfo, f64)> {

@@ -3,16 +3,8 @@
 //! Means of clear, straight-grained specimens: not design values. [`Timber::allowable`] divides them down. Bending stiffness
 //! in these tables comes from span/depth 14:1 tests and already holds some shear bending (Wood Handbook, ch. 5).
 
+use crate::formulas::registry::Evidence;
 use crate::units::{Density, G_CM3, GPA, MPA, Q, Stress};
-
-/// Where a row comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Evidence {
-    /// Printed in the source named, read.
-    Printed,
-    /// Known to the trade and remembered; confirm before quoting.
-    Memory,
-}
 
 /// A wood or another beam material.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,23 +52,23 @@ macro_rules! timber {
 
 /// Every row. Compression across the grain is from memory of the same table.
 pub static TIMBERS: &[Timber] = &[
-    timber!("beech", 0.64, 103.0, 11.9, Some(13.9), Some(7.0), HANDBOOK_PSI, Printed),
-    timber!("ash", 0.60, 103.0, 12.0, Some(13.2), Some(8.0), HANDBOOK_PSI, Printed),
-    timber!("yellow birch", 0.62, 114.0, 13.9, Some(13.0), Some(6.7), HANDBOOK_PSI, Printed),
-    timber!("paper birch", 0.55, 85.0, 11.0, None, Some(4.1), HANDBOOK_PSI, Printed),
-    timber!("sugar maple", 0.63, 109.0, 12.6, Some(16.1), Some(10.1), FLOOR, Printed),
-    timber!("red maple", 0.54, 92.0, 11.3, None, Some(6.9), HANDBOOK_PSI, Printed),
-    timber!("basswood", 0.37, 60.0, 10.1, None, Some(2.6), HANDBOOK_PSI, Printed),
+    timber!("beech", 0.64, 103.0, 11.9, Some(13.9), Some(7.0), HANDBOOK_PSI, Published),
+    timber!("ash", 0.60, 103.0, 12.0, Some(13.2), Some(8.0), HANDBOOK_PSI, Published),
+    timber!("yellow birch", 0.62, 114.0, 13.9, Some(13.0), Some(6.7), HANDBOOK_PSI, Published),
+    timber!("paper birch", 0.55, 85.0, 11.0, None, Some(4.1), HANDBOOK_PSI, Published),
+    timber!("sugar maple", 0.63, 109.0, 12.6, Some(16.1), Some(10.1), FLOOR, Published),
+    timber!("red maple", 0.54, 92.0, 11.3, None, Some(6.9), HANDBOOK_PSI, Published),
+    timber!("basswood", 0.37, 60.0, 10.1, None, Some(2.6), HANDBOOK_PSI, Published),
     timber!("red oak", 0.63, 99.0, 12.5, None, Some(7.0), HANDBOOK, Memory),
-    timber!("white oak", 0.68, 105.0, 12.3, None, Some(7.4), HANDBOOK, Printed),
-    timber!("black cherry", 0.50, 85.0, 10.3, None, Some(4.8), HANDBOOK, Printed),
-    timber!("black walnut", 0.55, 101.0, 11.6, None, Some(7.0), HANDBOOK, Printed),
-    timber!("yellow poplar", 0.42, 70.0, 10.9, None, Some(3.4), HANDBOOK, Printed),
-    timber!("ponderosa pine", 0.40, 65.0, 8.9, Some(7.8), Some(4.0), HANDBOOK, Printed),
-    timber!("red pine", 0.46, 76.0, 11.2, Some(8.4), Some(4.1), HANDBOOK, Printed),
-    timber!("sugar pine", 0.36, 57.0, 8.2, Some(7.8), Some(3.4), HANDBOOK, Printed),
+    timber!("white oak", 0.68, 105.0, 12.3, None, Some(7.4), HANDBOOK, Published),
+    timber!("black cherry", 0.50, 85.0, 10.3, None, Some(4.8), HANDBOOK, Published),
+    timber!("black walnut", 0.55, 101.0, 11.6, None, Some(7.0), HANDBOOK, Published),
+    timber!("yellow poplar", 0.42, 70.0, 10.9, None, Some(3.4), HANDBOOK, Published),
+    timber!("ponderosa pine", 0.40, 65.0, 8.9, Some(7.8), Some(4.0), HANDBOOK, Published),
+    timber!("red pine", 0.46, 76.0, 11.2, Some(8.4), Some(4.1), HANDBOOK, Published),
+    timber!("sugar pine", 0.36, 57.0, 8.2, Some(7.8), Some(3.4), HANDBOOK, Published),
     timber!("white pine", 0.35, 59.0, 8.5, None, Some(3.0), HANDBOOK, Memory),
-    timber!("shortleaf pine", 0.51, 90.0, 12.1, None, Some(5.7), HANDBOOK, Printed),
+    timber!("shortleaf pine", 0.51, 90.0, 12.1, None, Some(5.7), HANDBOOK, Published),
     timber!("sitka spruce", 0.40, 70.0, 10.8, None, Some(4.0), HANDBOOK, Memory),
     Timber {
         name: "steel tube",

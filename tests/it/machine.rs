@@ -109,6 +109,11 @@ fn loom() -> Loom {
         yarn: 0.27,
         unevenness: 0.2,
         side_force: 0.5,
+        thick: None,
+        cutter: 0.0,
+        segment: None,
+        shafts: None,
+        ends_per_dent: 2,
     };
     loom::design(&LoomWish {
         weaving_width: mm(720.0),
@@ -124,6 +129,7 @@ fn loom() -> Loom {
         span: Some(mm(800.0)),
         teeth: 36,
         pawls: 2,
+        wheel: None,
         timber: Timber::find("beech").unwrap(),
         system: System::Metric,
         tension: Q::new(241.0, &N),
@@ -174,11 +180,11 @@ fn all_sheets() -> Vec<Sheet> {
     let loom = loom();
     let mut out = sheets::loom::sheets(&loom);
     out.extend(sheets::parts::sheets(&loom));
-    out.extend(sheets::cuts::sheets(&shopping::list(&loom.parts, &Terms::plain(System::Metric)).unwrap()));
+    out.extend(sheets::cuts::sheets(&shopping::list(&loom.parts, &Terms::plain(System::Metric)).unwrap(), &[]));
     let h = &loom.wish.heddle;
     out.extend(sheets::heddle::sheets(h, &heddle::compare(&h.wish).unwrap(), &heddle::cut(h).unwrap()));
     let threads =
-        sheets::shed::Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: 69.0, advance: 35.0, clear: 5.0 };
+        sheets::shed::Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: Some(69.0), advance: 35.0, clear: 5.0 };
     out.push(sheets::shed::sheet(&loom, &threads));
     let net = circuit(Turning::Relay);
     let load = sizes::Load {
@@ -186,6 +192,7 @@ fn all_sheets() -> Vec<Sheet> {
         supply: Q::new(3.5, &AMP),
         working: Q::new(0.41, &AMP),
         stall: Q::new(3.2, &AMP),
+        stall_hot: Q::new(2.7, &AMP),
         lead: Q::new(1.5, &M),
     };
     let sized = sizes::choose(&load).unwrap();
@@ -250,7 +257,7 @@ fn the_machines_of_every_shipped_plan() {
         let outcome = crate::scene::worked(name, 0);
         let (text, files) = crate::scene::source(name);
         let plan = crate::scene::plan_of(&text, &files);
-        let machines = work_up(&plan, &outcome.numbers);
+        let machines = work_up(&plan, &outcome.numbers, outcome.brief.woven.draft.shafts() as u32);
         for word in sheets::machines::WORDS {
             match sheets::machines::of(&machines, word) {
                 Ok(pages) => assert!(!pages.is_empty(), "{name} {word}"),

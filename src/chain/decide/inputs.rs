@@ -153,6 +153,7 @@ stated! {
     RESISTANCE "spinner.motor.resistance";
     SUPPLY_VOLTAGE "spinner.supply.voltage";
     SUPPLY_LIMIT "spinner.supply.current";
+    DRIVER_LIMIT "spinner.driver.limit";
     DRIVER_DROP "spinner.driver.drop";
     BEARINGS "spinner.drag";
     MOTOR_PULLEY "spinner.pulleys.motor";

@@ -6,7 +6,8 @@ use crate::chain::given::{BeamSection, Drive};
 use crate::chain::hardware::Parts;
 use crate::chain::keys as id;
 use crate::diag::Diagnostic;
-use crate::formulas::registry::{Evidence, Source};
+use crate::formulas::registry::Source;
+use crate::machine::heddle::Style;
 use crate::plan::Plan;
 use crate::trade::timber::Timber;
 use crate::units::*;
@@ -79,25 +80,15 @@ fn impossible_motor(inputs: &Inputs, plan: &Plan) -> Option<Diagnostic> {
     })
 }
 
-/// What a way of making heddles allows: least material beside an eye, mm, and the closest sett of one heddle, per cm (common practice, no
-/// source: strips drilled 6 to 7, a laser-cut sheet 7.7, a print from a 0.4 mm nozzle 6).
-fn made_as(style: &str) -> (f64, f64) {
-    match style {
-        "strips" => (0.8, 6.5),
-        "printed" => (0.9, 6.0),
-        _ => (0.5, 7.7),
-    }
-}
-
 /// Heddle as stated; gives the closest sett of one where their number is open.
 fn heddle(inputs: &mut Inputs, plan: &Plan) -> Option<f64> {
-    let style = plan.choice("loom.heddle.style").unwrap_or("sheet");
-    if style == "string" {
+    let style = plan.choice("loom.heddle.style").and_then(Style::of).unwrap_or(Style::Sheet);
+    if style == Style::String {
         // string heddles on shafts take any sett; a reed of its own spaces the warp
         return None;
     }
-    let (wall, closest) = made_as(style);
-    inputs.exact(&id::LEAST_WALL, Q::new(wall, &MM), How::Assumed, None);
+    let way = style.way();
+    inputs.exact(&id::LEAST_WALL, Q::new(way.least_wall, &MM), How::Assumed, None);
     match plan.whole("loom.heddle.heddles") {
         Some(heddles) => {
             inputs.exact(&id::HEDDLES, Q::si(f64::from(heddles)), How::Given, Some("loom.heddle.heddles"));
@@ -106,7 +97,7 @@ fn heddle(inputs: &mut Inputs, plan: &Plan) -> Option<f64> {
         None => {
             // until the sett is known
             inputs.exact(&id::HEDDLES, Q::si(1.0), How::Decided, None);
-            Some(Q::new(closest, &PER_CM).to_si())
+            Some(Q::new(way.closest_sett(), &PER_CM).to_si())
         }
     }
 }
@@ -140,8 +131,12 @@ fn timber(inputs: &mut Inputs, plan: &Plan) {
     let named = plan.choice("loom.beam.material").or(plan.choice("loom.timber")).unwrap_or("beech");
     let Some(timber) = Timber::find(named) else { return };
     let mut assume = |slot: u16, si: f64| {
-        let source = Source { key: "wood-handbook", at: "Table 5-3a, 12 % moisture" };
-        inputs.assume(&Assumption { slot, middle: si, low: si, high: si, source, evidence: Evidence::Published });
+        let source = if timber.metal {
+            Source { key: "practice", at: "mild steel tube: yield 235 MPa, 205 GPa" }
+        } else {
+            Source { key: "wood-handbook", at: "Table 5-3a, 12 % moisture" }
+        };
+        inputs.assume(&Assumption { slot, middle: si, low: si, high: si, source, evidence: timber.evidence });
     };
     assume(id::BEAM_E.slot, timber.elasticity().to_si());
     assume(id::BEAM_STRENGTH.slot, timber.rupture_mpa * 1e6);

@@ -157,6 +157,7 @@ fn at_the_limits<M: Mode>(given: &Given, m: &mut M, motor: &Motor<M>, load: &Loa
     let most = by::MOST_DUTY.step(m, (cap,));
     let stall = by::STALL_CURRENT.to(m, &id::STALL_CURRENT, (supply, most, cold));
     by::SUPPLY_CURRENT.to(m, &id::SUPPLY_STALL, (most, stall));
+    given.hand(m, &id::DRIVER_LIMIT);
     given.hand(m, &id::SUPPLY_LIMIT);
     given.need(m, &id::SAFE_SPEED);
     given.need(m, &id::CURRENT_SHARE_LIMIT);

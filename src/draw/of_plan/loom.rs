@@ -16,17 +16,6 @@ fn work(outcome: &Outcome) -> Result<&LoomWork, String> {
     }
 }
 
-/// The loom where it carries rigid heddles.
-fn rigid(outcome: &Outcome) -> Result<&LoomWork, String> {
-    let work = work(outcome)?;
-    if work.loom.wish.heddle.wish.style == Style::String {
-        return Err(
-            "This plan weaves with string heddles on shafts; they are tied, and lift as the treadling says.".into()
-        );
-    }
-    Ok(work)
-}
-
 /// The loom's sheets.
 pub(super) fn machine(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     Ok(sheets::loom::sheets(&work(outcome)?.loom))
@@ -39,21 +28,21 @@ pub(super) fn solids(outcome: &Outcome) -> Result<Vec<(String, Mesh)>, String> {
 
 /// The shed.
 pub(super) fn shed(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
-    Ok(vec![machines::shed_page(rigid(outcome)?)])
+    Ok(vec![machines::shed_page(work(outcome)?)])
 }
 
 /// The heddle's sheets.
 pub(super) fn heddle(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
-    let work = rigid(outcome)?;
+    let work = work(outcome)?;
     Ok(sheets::heddle::sheets(&work.loom.wish.heddle, &work.compared, &work.cuts))
 }
 
 /// Heddle segments, to print.
 pub(super) fn heddle_solids(outcome: &Outcome) -> Result<Vec<(String, Mesh)>, String> {
-    let work = rigid(outcome)?;
+    let work = work(outcome)?;
     if work.loom.wish.heddle.wish.style != Style::Printed {
         return Err(
-            "This heddle is sawn or cut, not printed: write it as DXF, or set `loom.heddle.style = \"printed\"`."
+            "This heddle is sawn, cut or tied, not printed: write it as DXF, or set `loom.heddle.style = \"printed\"`."
                 .into(),
         );
     }
@@ -67,6 +56,6 @@ pub(super) fn parts(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
 
 /// The cutting of boards and rods.
 pub(super) fn cuts(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
-    let shopping = work(outcome)?.shopping.as_ref();
-    shopping.map(sheets::cuts::sheets).map_err(words)
+    let work = work(outcome)?;
+    work.shopping.as_ref().map(|shopping| sheets::cuts::sheets(shopping, &work.unused)).map_err(words)
 }

@@ -17,13 +17,13 @@ const ROW: f64 = 15.0;
 const HEAD: f64 = 13.0;
 
 /// Cutting pages, then the shopping list.
-pub fn sheets(shopping: &Shopping) -> Vec<Sheet> {
+pub fn sheets(shopping: &Shopping, unused: &[String]) -> Vec<Sheet> {
     let mut pages = Pages { out: Vec::new(), y: f64::INFINITY };
     for job in &shopping.jobs {
         pages.job(job);
     }
     pages.finish();
-    pages.out.extend(buy(shopping));
+    pages.out.extend(buy(shopping, unused));
     pages.out
 }
 
@@ -88,13 +88,11 @@ fn proof(job: &Job) -> String {
     let standing = if c.is_proved() { "no cutting needs less" } else { "the least is not proved" };
     let missing: u32 = c.missing.iter().map(|m| m.1).sum();
     let short = if missing > 0 { format!("; NO BOARD for {missing} pieces") } else { String::new() };
+    let (kerf, trim) = (job.saw.kerf.get(&MM), job.saw.trim.get(&MM));
+    let trim = if trim > 0.0 { format!(", {trim:.0} mm trimmed from each end") } else { String::new() };
     format!(
-        "{:.digits$} {unit}; bound {:.2}: {standing}. Longest-first would take {:.digits$}. Kerf {:.1} mm, {:.0} mm trimmed from each end{short}.",
-        c.cost,
-        c.bound,
-        c.plain_rule,
-        job.saw.kerf.get(&MM),
-        job.saw.trim.get(&MM)
+        "{:.digits$} {unit}; bound {:.2}: {standing}. Longest-first would take {:.digits$}. Kerf {kerf:.1} mm{trim}{short}.",
+        c.cost, c.bound, c.plain_rule,
     )
 }
 
@@ -130,8 +128,8 @@ fn draw_board(s: &mut Sheet, y: f64, job: &Job, (n, board): (u32, &Board), longe
     }
 }
 
-fn buy(shopping: &Shopping) -> Vec<Sheet> {
-    let money = shopping.total.as_ref().map(|t| t.1.clone());
+fn buy(shopping: &Shopping, unused: &[String]) -> Vec<Sheet> {
+    let money = shopping.money.clone();
     let mut table = Table::new(vec![
         Column::new("mark", 14.0, Align::Start),
         Column::new("what", 124.0, Align::Start),
@@ -150,11 +148,15 @@ fn buy(shopping: &Shopping) -> Vec<Sheet> {
         ]);
     }
     let kg: f64 = shopping.lines.iter().map(|l| l.mass.get(&KG)).sum();
-    let sum = shopping.total.as_ref().map_or(String::new(), |(sum, _)| format!("{sum:.2}"));
-    table.total(["", "all", "", &format!("{kg:.1}"), &sum]);
+    let (sum, unpriced) = shopping.so_far();
+    let all =
+        if money.is_some() && unpriced > 0 { format!("all; {unpriced} lines have no price yet") } else { "all".into() };
+    let sum = if money.is_some() { format!("{sum:.2}") } else { String::new() };
+    table.total(["", &all, "", &format!("{kg:.1}"), &sum]);
     let describe = "What to buy: boards, rods, sheets and bought parts, with mass and price.";
     let (_, tall) = Paper::A4.size();
-    (table.split(tall - 60.0).iter().enumerate())
+    let parts = table.split(tall - 80.0);
+    (parts.iter().enumerate())
         .map(|(i, part)| {
             let name = if i == 0 { "shopping".to_string() } else { format!("shopping-{}", i + 1) };
             let mut s = title::page(Paper::A4, &name, "Buy or find this", describe);
@@ -162,7 +164,11 @@ fn buy(shopping: &Shopping) -> Vec<Sheet> {
                 &mut s,
                 "Mass counts whole boards as bought. Choose straight, dry, knot-free boards for beams, bars and rails.",
             );
-            part.draw(&mut s, (MARGIN, top));
+            let low = part.draw(&mut s, (MARGIN, top));
+            if i + 1 == parts.len() && !unused.is_empty() {
+                let words = format!("In your plan, but no part is made of it: {}.", unused.join("; "));
+                text::paragraph(&mut s, Type::Body, (MARGIN, low + 4.0), 190.0, &words);
+            }
             title::foot(&mut s, "");
             s
         })
@@ -181,7 +187,7 @@ mod tests {
     fn every_board_is_drawn_inside_the_paper() {
         let loom = design(&tern_bay()).unwrap();
         let shopping = list(&loom.parts, &Terms::plain(System::Metric)).unwrap();
-        let all = sheets(&shopping);
+        let all = sheets(&shopping, &["plank, 900 mm".into()]);
         let mut boards = 0;
         for sheet in &all {
             let e = extent::of(&sheet.items).unwrap();

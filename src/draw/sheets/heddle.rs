@@ -9,14 +9,12 @@ use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
 use crate::draw::table::{Align, Column, Table};
 use crate::draw::text;
 use crate::draw::title::{self, MARGIN};
-use crate::machine::heddle::{Compared, Cut, Heddle, Style};
-
-/// Rim above and below the slots.
-const RIM: f64 = 16.0;
+use crate::machine::heddle::{Compared, Cut, Heddle, RIM, SIDE, Style};
 
 /// Front with detail; comparison; and a full-size sheet for each outline to cut.
 pub fn sheets(heddle: &Heddle, compared: &[Compared], cuts: &[Cut]) -> Vec<Sheet> {
-    let mut out = vec![front(heddle), comparison(heddle, compared)];
+    let first = if heddle.wish.shafts().is_some() { super::strings::sheet(heddle) } else { front(heddle) };
+    let mut out = vec![first, comparison(heddle, compared)];
     out.extend(cuts.iter().enumerate().map(|(i, c)| to_cut(c, i)));
     out
 }
@@ -45,7 +43,7 @@ pub fn front(h: &Heddle) -> Sheet {
     );
     let top = title::head(&mut s, &lead);
     let high = h.wish.slot_height + 2.0 * RIM;
-    let scale = fitting((h.comb + 28.0, high), (255.0, 44.0));
+    let scale = fitting((h.comb + 2.0 * SIDE, high), (255.0, 44.0));
     s.scale = None;
     let v = View::new(MARGIN + 8.0, top + 8.0 + high * scale, scale);
     whole(&mut s, &v, h);
@@ -65,7 +63,7 @@ pub fn front(h: &Heddle) -> Sheet {
 
 fn whole(s: &mut Sheet, v: &View, h: &Heddle) {
     let high = h.wish.slot_height + 2.0 * RIM;
-    let (wide, side) = (h.comb + 28.0, 14.0);
+    let (wide, side) = (h.comb + 2.0 * SIDE, SIDE);
     v.part(s, Fill::Part, (0.0, 0.0), (wide, high));
     // Every slot as a hairline: at this scale that is what they are.
     for i in 0..h.slots {

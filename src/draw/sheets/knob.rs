@@ -133,16 +133,18 @@ fn cells(p: &Point, pace: Q<Speed>) -> Vec<String> {
 fn held(sheet: &mut Sheet, at: (f64, f64), margins: &[Margin]) -> f64 {
     sheet.words(Type::Strong, Anchor::Start, at, "What stands in the way");
     let mut table = Table::new(vec![
-        Column::new("", 30.0, Align::Start),
-        Column::new("is", 15.0, Align::Point),
-        Column::new("limit", 15.0, Align::Point),
-        Column::new("", 12.0, Align::Start),
+        Column::new("", 24.0, Align::Start),
+        Column::new("is", 13.0, Align::Point),
+        Column::new("", 14.0, Align::Start),
+        Column::new("limit", 11.0, Align::Point),
+        Column::new("", 10.0, Align::Start),
     ]);
     for m in margins {
         let digits = if m.limit.abs() < 10.0 { 2 } else { 0 };
         table.row([
             m.what.to_string(),
             format!("{:.digits$}", m.value),
+            if m.at_most { "at most" } else { "at least" }.to_string(),
             format!("{:.digits$}", m.limit),
             if m.passes { m.unit.to_string() } else { format!("{} !", m.unit) },
         ]);

@@ -9,7 +9,7 @@ use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
 use crate::draw::title::{self, MARGIN};
 use crate::machine::heddle::Heddle;
-use crate::machine::loom::{Loom, Stands, Stiffening};
+use crate::machine::loom::{HEDDLE_SPACING, Loom, Stands, Stiffening};
 
 /// Front and side, taken apart, what holds, build order.
 pub fn sheets(loom: &Loom) -> Vec<Sheet> {
@@ -206,7 +206,7 @@ fn from_side(sheet: &mut Sheet, v: &View, loom: &Loom) {
     }
     v.part(sheet, Fill::Part, (0.0, l.rail_top() - l.rail_high), (l.deep, l.rail_top()));
     for y in [l.breast, l.back] {
-        v.part(sheet, Fill::Part, (y - l.bar / 2.0, l.rail_top()), (y + l.bar / 2.0, l.warp));
+        v.part(sheet, Fill::Part, (y - l.bar_deep / 2.0, l.rail_top()), (y + l.bar_deep / 2.0, l.warp));
     }
     v.disc(sheet, Fill::Weft, l.cloth_beam, l.roll / 4.0 + l.beam / 4.0);
     v.disc(sheet, Fill::Warp, l.warp_beam, l.roll / 2.0);
@@ -223,7 +223,7 @@ fn from_side(sheet: &mut Sheet, v: &View, loom: &Loom) {
 
 fn warp_side(sheet: &mut Sheet, v: &View, loom: &Loom) {
     let l = &loom.layout;
-    let (r, cloth) = (l.bar / 2.0, l.roll / 4.0 + l.beam / 4.0);
+    let (r, cloth) = (l.bar_deep / 2.0, l.roll / 4.0 + l.beam / 4.0);
     let down = |bar: f64, sign: f64, beam: (f64, f64), roll: f64| {
         [(bar + sign * r, l.warp - r), (beam.0 + sign * roll, beam.1)]
     };
@@ -250,8 +250,8 @@ fn warp_side(sheet: &mut Sheet, v: &View, loom: &Loom) {
 fn heddles_side(sheet: &mut Sheet, v: &View, loom: &Loom) {
     let (l, h) = (&loom.layout, &loom.wish.heddle);
     let high = heddle_high(h) / 2.0 + 22.0;
-    let n = if h.wish.heddles > 1 { 2 } else { 1 };
-    for y in &l.heddles[..n] {
+    for i in 0..h.wish.frames() {
+        let y = l.heddles[0] + HEDDLE_SPACING * f64::from(i);
         v.part(sheet, Fill::Paper, (y - 1.5, l.warp - high), (y + 1.5, l.warp + high));
         for (low, top) in [(high - 44.0, high), (-high, -high + 44.0)] {
             v.part(sheet, Fill::Part, (y - 9.0, l.warp + low), (y + 9.0, l.warp + top));
@@ -316,7 +316,7 @@ fn side_marks(sheet: &mut Sheet, v: &View, loom: &Loom, floor: bool) {
     column(sheet, v, v.at(0.0, 0.0).x - 9.0, l.warp + 70.0, &left);
     let inside = [
         ("B2", (l.warp_beam.0 - 8.0, l.warp_beam.1), (l.warp_beam.0 - 105.0, l.warp_beam.1 - 118.0)),
-        ("D2", (l.heddles[0], l.warp - 30.0), (l.heddles[0] + 70.0, l.warp - 62.0)),
+        ("D2", (l.heddles[1], l.warp - 30.0), (l.heddles[1] + 75.0, l.warp - 62.0)),
     ];
     for (mark, target, at) in inside {
         dim::mark(sheet, v.at(at.0, at.1), v.at(target.0, target.1), mark);

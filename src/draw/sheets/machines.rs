@@ -24,7 +24,8 @@ pub fn of(machines: &Machines, word: &str) -> Result<Vec<Sheet>, Refusal> {
         "shed" => weaving(machines).map(|w| vec![shed_page(w)]),
         "heddle" => weaving(machines).map(|w| heddle::sheets(&w.loom.wish.heddle, &w.compared, &w.cuts)),
         "parts" => weaving(machines).map(|w| parts::sheets(&w.loom)),
-        "cuts" => weaving(machines).and_then(|w| w.shopping.as_ref().map(cuts::sheets).map_err(Clone::clone)),
+        "cuts" => weaving(machines)
+            .and_then(|w| w.shopping.as_ref().map(|s| cuts::sheets(s, &w.unused)).map_err(Clone::clone)),
         other => Err(Refusal::new("draw", format!("{other:?} is no sheet of a machine: {}", WORDS.join(", ")))),
     }
 }
@@ -77,13 +78,13 @@ pub fn wiring_pages(w: &SpinnerWork) -> Result<Vec<Sheet>, Refusal> {
     }))
 }
 
-/// The shed of a rigid heddle.
+/// The shed.
 pub fn shed_page(w: &LoomWork) -> Sheet {
     let threads = shed::Threads {
         rest: w.rest.get(&CN),
         open: w.open.get(&CN),
         breaks: w.breaks.get(&CN),
-        lift: w.lift.map_or(0.0, |f| f.get(&N)),
+        lift: w.lift.map(|f| f.get(&N)),
         advance: w.advance.get(&MM),
         clear: w.clear.get(&MM),
     };

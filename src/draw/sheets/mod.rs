@@ -16,6 +16,7 @@ pub mod machines;
 pub mod parts;
 pub mod shed;
 pub mod spinner;
+pub mod strings;
 pub mod wiring;
 mod view;
 pub mod cloth;

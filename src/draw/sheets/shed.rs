@@ -18,13 +18,50 @@ pub struct Threads {
     pub rest: f64,
     pub open: f64,
     pub breaks: f64,
-    /// Force on the hands to lift the eyes, N.
-    pub lift: f64,
+    /// Force on the hands to lift the eyes of rigid heddles, N.
+    pub lift: Option<f64>,
     /// How far the fell runs towards the heddle before the cloth is wound on, mm.
     pub advance: f64,
     /// Room between the shuttle and the heddle, mm.
     pub clear: f64,
 }
+
+/// What moves and what stays, by the kind of heddle.
+struct Kind {
+    lead: &'static str,
+    moved: &'static str,
+    stays: &'static str,
+    down: Option<&'static str>,
+    one: &'static str,
+    other: &'static str,
+    opening: &'static str,
+}
+
+fn kind(loom: &Loom) -> Kind {
+    if loom.wish.heddle.wish.shafts().is_some() {
+        return Kind {
+            lead: "Raised shafts carry their threads up, the others stay: the shed opens by the lift.",
+            moved: "threads of raised shafts",
+            stays: "threads of the others",
+            down: None,
+            one: "A raised thread",
+            other: "one that rests",
+            opening: "The opening of a shaft is",
+        };
+    }
+    Kind {
+        lead: "Eye threads move with the heddle, slot threads stay: the shed opens by the lift, not by twice the lift.",
+        moved: "eye threads",
+        stays: "slot threads",
+        down: Some("eye threads, heddle down"),
+        one: "An eye thread",
+        other: "a slot thread",
+        opening: "Slots are",
+    }
+}
+
+/// From the breast bar's middle to the fell just wound on.
+const BEFORE: f64 = 60.0;
 
 /// One place of the fell.
 struct Opening {
@@ -53,14 +90,13 @@ fn mm_of(q: crate::units::Q<crate::units::Length>) -> f64 {
 pub fn sheet(loom: &Loom, threads: &Threads) -> Sheet {
     let describe = "The shed from the side, to scale: eye threads up, slot threads level, the shuttle between them.";
     let mut s = Sheet::new("shed", "The shed", describe, 297.0, 210.0);
-    let lead =
-        "Eye threads move with the heddle, slot threads stay: the shed opens by the lift, not by twice the lift.";
-    let top = title::head(&mut s, lead);
+    let top = title::head(&mut s, kind(loom).lead);
     let (a, b) = (mm_of(loom.wish.fell_to_heddle), mm_of(loom.wish.heddle_to_back));
     let high = loom.wish.heddle.wish.slot_height + 60.0;
-    let scale = fitting((50.0 + a + b + 30.0, high), (277.0 - 8.0, 76.0));
+    let front = BEFORE + loom.layout.bar_deep / 2.0;
+    let scale = fitting((front + a + b + loom.layout.bar_deep / 2.0, high), (277.0 - 8.0, 76.0));
     s.scale = Some(scale);
-    let view = View::new(MARGIN + 4.0 + 50.0 * scale, top + 16.0 + high * 0.55 * scale, scale);
+    let view = View::new(MARGIN + 4.0 + front * scale, top + 16.0 + high * 0.55 * scale, scale);
     picture(&mut s, &view, loom, threads);
     let y = view.origin.y + high * 0.5 * scale + 14.0;
     words(&mut s, y, loom, threads);
@@ -72,38 +108,44 @@ pub fn sheet(loom: &Loom, threads: &Threads) -> Sheet {
 fn picture(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
     let w = &loom.wish;
     let (a, b, h) = (mm_of(w.fell_to_heddle), mm_of(w.heddle_to_back), mm_of(w.lift));
-    let bar = loom.layout.bar;
-    v.part(s, Fill::Part, (-50.0, -bar), (bar - 50.0, 0.0));
-    v.part(s, Fill::Part, (a + b - bar / 2.0, -bar), (a + b + bar / 2.0, 0.0));
-    v.part(s, Fill::Weft, (-40.0, -0.6), (0.0, 0.6));
-    two_heddles(s, v, loom);
+    let (bar, deep) = (loom.layout.bar, loom.layout.bar_deep);
+    v.part(s, Fill::Part, (-BEFORE - deep / 2.0, -bar), (deep / 2.0 - BEFORE, 0.0));
+    v.part(s, Fill::Part, (a + b - deep / 2.0, -bar), (a + b + deep / 2.0, 0.0));
+    v.part(s, Fill::Weft, (-BEFORE, -0.6), (0.0, 0.6));
+    frames(s, v, loom);
+    let kind = kind(loom);
     // The second place of the heddle and of the fell, faint.
-    v.trace(s, Line::Ghost, &[(0.0, 0.0), (a, -h), (a + b, 0.0)]);
+    if kind.down.is_some() {
+        v.trace(s, Line::Ghost, &[(0.0, 0.0), (a, -h), (a + b, 0.0)]);
+    }
     v.trace(s, Line::Second, &[(0.0, 0.0), (a + b, 0.0)]);
-    v.trace(s, Line::Curve, &[(0.0, 0.0), (a, h), (a + b, 0.0)]);
+    let last = a + HEDDLE_SPACING * f64::from(w.heddle.wish.frames() - 1);
+    v.trace(s, Line::Curve, &[(0.0, 0.0), (last, h * last / a), (a + b, 0.0)]);
     shuttle(s, v, loom, t);
     v.line(s, Line::Doubt, (t.advance, -12.0), (t.advance, h * 0.9));
+    let over = |x: f64| h * last / a * (a + b - x) / (a + b - last);
     let lines = [
-        ("eye threads", (a + b * 0.45, h * 0.55), 4.0),
-        ("slot threads", (a + b * 0.34, 0.0), -3.6),
-        ("eye threads, heddle down", (a + b * 0.3, -h * 0.7), -3.8),
+        (kind.moved, (a + b * 0.45, over(a + b * 0.45)), 2.0),
+        (kind.stays, (a + b * 0.34, 0.0), -3.6),
+        (kind.down.unwrap_or(""), (a + b * 0.3, -h * 0.7), -3.8),
     ];
-    for (word, at, up) in lines {
+    for (word, at, up) in lines.into_iter().filter(|(word, ..)| !word.is_empty()) {
         let p = v.at(at.0, at.1);
         s.words(Type::Small, Anchor::Start, (p.x + 2.0, p.y - up), word);
     }
     measures(s, v, loom, t);
 }
 
-fn two_heddles(s: &mut Sheet, v: &View, loom: &Loom) {
+/// Every heddle or shaft: rigid ones both lifted, of shafts the first and the last.
+fn frames(s: &mut Sheet, v: &View, loom: &Loom) {
     let w = &loom.wish;
     let (a, h) = (mm_of(w.fell_to_heddle), mm_of(w.lift));
     let half = w.heddle.wish.slot_height / 2.0;
-    let n = w.heddle.wish.heddles.min(2);
+    let (n, shafts) = (w.heddle.wish.frames(), w.heddle.wish.shafts().is_some());
     for i in 0..n {
         let x = a + HEDDLE_SPACING * f64::from(i);
         // Clean sheds need the second heddle lifted a little more.
-        let lift = h * x / a;
+        let lift = if shafts && i > 0 && i + 1 < n { 0.0 } else { h * x / a };
         for (low, high) in [(half, half + 16.0), (-half - 16.0, -half)] {
             v.part(s, Fill::Part, (x - 1.5, lift + low), (x + 1.5, lift + high));
             v.part(s, Fill::Part, (x - 9.0, lift + low.max(-half - 16.0)), (x - 1.5, lift + high));
@@ -132,9 +174,15 @@ fn measures(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
     let shuttle = &openings(loom, t)[0];
     let x = v.at(shuttle.edge, 0.0);
     dim::vertical(s, x, v.at(shuttle.edge, shuttle.room), x.x - 5.0, &format!("{:.1}", shuttle.room));
-    let right = v.at(a + HEDDLE_SPACING + 16.0, 0.0).x;
+    let right = v.at(a + HEDDLE_SPACING * f64::from(w.heddle.wish.frames().max(2) - 1) + 16.0, 0.0).x;
     dim::vertical(s, v.at(a, 0.0), v.at(a, h), right + 5.0, &format!("lift {}", mm(h)));
-    dim::vertical(s, v.at(a, h - half), v.at(a, h + half), right + 16.0, &format!("slot {}", mm(2.0 * half)));
+    dim::vertical(
+        s,
+        v.at(a, h - half),
+        v.at(a, h + half),
+        right + 16.0,
+        &format!("{} {}", if w.heddle.wish.shafts().is_some() { "opening" } else { "slot" }, mm(2.0 * half)),
+    );
     let fell = v.at(0.0, 0.0);
     dim::leader(s, fell, Point::new(fell.x - 6.0, fell.y + 27.0), &["fell"]);
     let woven = v.at(t.advance, h * 0.9);
@@ -162,9 +210,10 @@ fn words(s: &mut Sheet, y: f64, loom: &Loom, t: &Threads) {
     let below = table.draw(s, (MARGIN, y));
     let x = MARGIN + 145.0;
     let (a, b, h) = (mm_of(w.fell_to_heddle), mm_of(w.heddle_to_back), mm_of(w.lift));
+    let kind = kind(loom);
     let strain = (f::SHED_STRAIN.code)([a, b, h]);
     let mut lines = vec![
-        format!("An eye thread stretches by {strain:.2} % each time; a slot thread by nothing."),
+        format!("{} stretches by {strain:.2} % each time; {} by nothing.", kind.one, kind.other),
         format!(
             "Its load goes from {:.0} to {:.0} cN; it breaks at {:.0} cN: {:.0} % of that.",
             t.rest,
@@ -173,13 +222,22 @@ fn words(s: &mut Sheet, y: f64, loom: &Loom, t: &Threads) {
             100.0 * t.open / t.breaks
         ),
         format!(
-            "Lifting takes {:.0} N at both hands together. Slots are {:.0} mm high; {:.0} mm are needed.",
-            t.lift,
+            "{} {:.0} mm high; {:.0} mm are needed.",
+            kind.opening,
             w.heddle.wish.slot_height,
             (f::SLOT_NEEDS.code)([h])
         ),
     ];
-    if w.heddle.wish.heddles > 1 {
+    if let Some(lift) = t.lift {
+        lines.push(format!("Lifting takes {lift:.0} N at both hands together."));
+    }
+    if let Some(shafts) = w.heddle.wish.shafts() {
+        let back = a + HEDDLE_SPACING * f64::from(shafts - 1);
+        lines.push(format!(
+            "{shafts} shafts {HEDDLE_SPACING:.0} mm apart: where the front one rises {h:.0} mm, the back one must rise {:.0} mm, so that all raised threads lie in one sheet.",
+            h * back / a
+        ));
+    } else if w.heddle.wish.heddles > 1 {
         lines.push(format!(
             "Two heddles {HEDDLE_SPACING:.0} mm apart: lift the back one {:.0} mm, so that both sheets of thread lie clean.",
             h * (a + HEDDLE_SPACING) / a
@@ -204,7 +262,7 @@ mod tests {
     #[test]
     fn openings_at_both_ends_of_a_weave() {
         let loom = design(&tern_bay()).unwrap();
-        let threads = Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: 69.0, advance: 35.0, clear: 5.0 };
+        let threads = Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: Some(69.0), advance: 35.0, clear: 5.0 };
         let [first, last] = openings(&loom, &threads);
         assert!((first.room - 19.5).abs() < 0.05, "{}", first.room);
         assert!((last.room - 17.8).abs() < 0.1, "{}", last.room);

@@ -394,6 +394,7 @@ mod tests {
                 supply: Q::new(3.5, &AMP),
                 working: Q::new(0.41, &AMP),
                 stall: Q::new(3.2, &AMP),
+                stall_hot: Q::new(2.7, &AMP),
                 lead: Q::new(1.5, &M),
             };
             let sized = sizes::choose(&load).unwrap();

@@ -10,7 +10,7 @@ pub mod sitter;
 pub mod steps;
 pub mod structure;
 
-pub use parts::{Joint, Piece, Stuff};
+pub use parts::{Bar, Joint, Piece, Stuff};
 pub use sitter::Sitter;
 pub use steps::Step;
 pub use structure::Finding;
@@ -74,6 +74,8 @@ pub struct LoomWish {
     pub span: Option<Q<Length>>,
     pub teeth: u32,
     pub pawls: u32,
+    /// Of the ratchet wheel over its teeth; left open, the smallest that holds.
+    pub wheel: Option<Q<Length>>,
     pub timber: &'static Timber,
     pub system: System,
     /// Pull of the whole warp, mean and at the greatest moment.
@@ -105,10 +107,13 @@ pub struct Layout {
     pub warp: f64,
     pub rail_thick: f64,
     pub rail_high: f64,
+    /// Breast and back bar: height, depth along the warp, and the board (or two glued together) they are made of.
     pub bar: f64,
+    pub bar_deep: f64,
+    pub bar_of: Bar,
     pub leg_thick: f64,
     pub leg_wide: f64,
-    /// y of bars' middles, fell, first and last heddle.
+    /// y of bars' middles, fell, first and last heddle or shaft.
     pub breast: f64,
     pub fell: f64,
     pub heddles: [f64; 2],
@@ -159,7 +164,7 @@ impl Loom {
     }
 }
 
-/// Distance between two heddles that stand together.
+/// Distance between two heddles or shafts that stand together.
 pub const HEDDLE_SPACING: f64 = 25.0;
 /// Room between the breast bar and the last fell.
 const FRONT_ROOM: f64 = 60.0;
@@ -176,7 +181,7 @@ pub fn design(wish: &LoomWish) -> Result<Loom, Refusal> {
         Some(d) => d.get(&MM),
         None => structure::thinnest_beam(wish)?,
     };
-    let layout = lay_out(wish, beam)?;
+    let layout = structure::straight_bars(wish, beam)?;
     let wheel = structure::wheel(wish, &layout);
     let outline = ratchet::wheel(&wheel)?;
     let tooth = std::f64::consts::PI * wheel.diameter / f64::from(wheel.teeth);
@@ -199,14 +204,14 @@ pub fn design(wish: &LoomWish) -> Result<Loom, Refusal> {
     Ok(loom)
 }
 
-fn lay_out(wish: &LoomWish, beam: f64) -> Result<Layout, Refusal> {
+fn lay_out(wish: &LoomWish, beam: f64, bar_of: Bar) -> Result<Layout, Refusal> {
     let s = parts::Shelf::of(wish.system);
     let span = wish.span.map_or_else(|| wish.weaving_width.get(&MM) + 80.0, |q| q.get(&MM));
-    let bar = s.bar.wide.min(s.bar.thick);
-    let breast = bar / 2.0;
+    let (bar, deep) = (bar_of.high(), bar_of.deep());
+    let breast = deep / 2.0;
     let fell = breast + FRONT_ROOM;
     let first = fell + wish.fell_to_heddle.get(&MM);
-    let last = first + if wish.heddle.wish.heddles > 1 { HEDDLE_SPACING } else { 0.0 };
+    let last = first + HEDDLE_SPACING * f64::from(wish.heddle.wish.frames() - 1);
     let back = first + wish.heddle_to_back.get(&MM);
     let layer = wish.layer.get(&MM);
     let roll = (crate::formulas::loom::ROLL_DIAMETER.code)([beam, layer, wish.warp_length.get(&M)]);
@@ -231,11 +236,13 @@ fn lay_out(wish: &LoomWish, beam: f64) -> Result<Layout, Refusal> {
     Ok(Layout {
         span,
         wide: span + 2.0 * s.rail.thick,
-        deep: back + bar / 2.0,
+        deep: back + deep / 2.0,
         warp,
         rail_thick: s.rail.thick,
         rail_high: s.rail.wide,
         bar,
+        bar_deep: deep,
+        bar_of,
         leg_thick: s.leg.wide.min(s.leg.thick),
         leg_wide,
         breast,
@@ -247,7 +254,7 @@ fn lay_out(wish: &LoomWish, beam: f64) -> Result<Layout, Refusal> {
         beam,
         journal: JOURNAL.min(beam),
         roll,
-        legs: [leg_wide / 2.0, back + bar / 2.0 - leg_wide / 2.0],
+        legs: [leg_wide / 2.0, back + deep / 2.0 - leg_wide / 2.0],
         foot: 150.0,
     })
 }

@@ -1,7 +1,7 @@
 //! The loom's parts with marks, sizes and stuff, and what joins them.
 
 use super::{Layout, Loom, Section, Stands, Stiffening};
-use crate::machine::heddle::Style;
+use crate::machine::heddle::{Style, Tie};
 use crate::trade::stock::{self, System};
 use crate::units::{G, KG, MM, Mass, Q};
 use std::f64::consts::PI;
@@ -80,20 +80,63 @@ pub(super) struct Shelf {
     pub rail: &'static stock::Section,
     pub leg: &'static stock::Section,
     pub cross: &'static stock::Section,
-    pub bar: &'static stock::Section,
     pub brace: &'static stock::Section,
-    pub block: &'static stock::Section,
 }
 
 impl Shelf {
     pub(super) fn of(system: System) -> Shelf {
         let names = match system {
-            System::Metric => ["27x144", "44x69", "27x94", "44x44", "18x44", "18x94"],
-            System::Inch => ["5/4x6", "2x3", "5/4x4", "2x2", "1x2", "1x4"],
+            System::Metric => ["27x144", "44x69", "27x94", "18x44"],
+            System::Inch => ["5/4x6", "2x3", "5/4x4", "1x2"],
         };
-        let [rail, leg, cross, bar, brace, block] =
-            names.map(|n| stock::Section::find(n).unwrap_or(&stock::SECTIONS[0]));
-        Shelf { rail, leg, cross, bar, brace, block }
+        let [rail, leg, cross, brace] = names.map(section);
+        Shelf { rail, leg, cross, brace }
+    }
+}
+
+fn section(name: &str) -> &'static stock::Section {
+    stock::Section::find(name).unwrap_or(&stock::SECTIONS[0])
+}
+
+/// What breast and back bar are made of: one board laid flat, or two glued face to face and stood on edge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bar {
+    pub section: &'static stock::Section,
+    pub glued: bool,
+}
+
+impl Bar {
+    /// Bars to choose from, the lightest first; each is stiffer than the one before, both ways.
+    pub(super) fn of(system: System) -> [Bar; 4] {
+        let names = match system {
+            System::Metric => ["44x44", "44x69", "44x69", "44x94"],
+            System::Inch => ["2x2", "2x3", "2x3", "2x4"],
+        };
+        let [plain, flat, pair, wide] = names.map(section);
+        let bar = |section, glued| Bar { section, glued };
+        [bar(plain, false), bar(flat, false), bar(pair, true), bar(wide, true)]
+    }
+    /// Height, mm.
+    pub fn high(&self) -> f64 {
+        if self.glued { self.section.wide } else { self.section.thick }
+    }
+    /// Along the warp, mm.
+    pub fn deep(&self) -> f64 {
+        if self.glued { 2.0 * self.section.thick } else { self.section.wide }
+    }
+    /// Boards in one bar.
+    fn boards(&self) -> u32 {
+        if self.glued { 2 } else { 1 }
+    }
+    /// What the list says of it.
+    fn note(&self) -> &'static str {
+        if self.glued {
+            "two boards glued face to face, stood on edge; upper edges rounded to 12 mm, sanded, waxed"
+        } else if self.section.wide > self.section.thick {
+            "laid flat; upper edges rounded to 12 mm, sanded, waxed"
+        } else {
+            "upper edges rounded to 12 mm, sanded, waxed"
+        }
     }
 }
 
@@ -159,7 +202,7 @@ pub(super) fn brace_length(l: &Layout) -> f64 {
 }
 
 fn beams(loom: &Loom) -> Vec<Piece> {
-    let (l, s, m) = (&loom.layout, Shelf::of(loom.wish.system), Maker(loom));
+    let (l, m, bar) = (&loom.layout, Maker(loom), loom.layout.bar_of);
     // Through both rails and legs, the ratchet and the handle outside on one side.
     let outside = l.rail_thick + l.leg_thick;
     let long = (l.span + 2.0 * outside + loom.wheel.thick + 55.0).round();
@@ -170,12 +213,11 @@ fn beams(loom: &Loom) -> Vec<Piece> {
     };
     let note = format!("ends turned to ø {:.0}; grooves along it for the apron cords", l.journal);
     let beam = |mark: &str, name| Piece { of: loom.wish.timber.name, ..m.wood(mark, name, stuff.clone(), 1, &note) };
-    let bar_note = "upper edges rounded to 12 mm, sanded, waxed";
     vec![
         beam("B1", "cloth beam"),
         beam("B2", "warp beam"),
-        m.wood("B3", "breast bar", board(s.bar, l.wide), 1, bar_note),
-        m.wood("B4", "back bar", board(s.bar, l.wide), 1, bar_note),
+        m.wood("B3", "breast bar", board(bar.section, l.wide), bar.boards(), bar.note()),
+        m.wood("B4", "back bar", board(bar.section, l.wide), bar.boards(), bar.note()),
     ]
 }
 
@@ -211,6 +253,9 @@ fn warp_gear(loom: &Loom) -> Vec<Piece> {
 
 fn heddle(loom: &Loom) -> Vec<Piece> {
     let (l, s, m, h) = (&loom.layout, Shelf::of(loom.wish.system), Maker(loom), &loom.wish.heddle);
+    if h.wish.style == Style::String {
+        return strings(loom);
+    }
     let n = h.wish.heddles;
     let mut out = vec![m.wood(
         "D1",
@@ -219,7 +264,7 @@ fn heddle(loom: &Loom) -> Vec<Piece> {
         4 * n,
         "two above, two below, gripping the comb between them",
     )];
-    let (way, blades) = (h.wish.style.way(), h.eyes);
+    let (thick, blades) = (h.wish.thick(), h.eyes);
     let thing = match h.wish.style {
         Style::Strips => Piece {
             mark: "D2".into(),
@@ -230,7 +275,7 @@ fn heddle(loom: &Loom) -> Vec<Piece> {
             note: format!(
                 "{:.1} x {:.0} x {:.0} mm, eye ø {:.1} drilled in a jig",
                 h.wish.blade,
-                way.thick,
+                thick,
                 h.wish.slot_height + 32.0,
                 h.wish.eye
             ),
@@ -238,31 +283,88 @@ fn heddle(loom: &Loom) -> Vec<Piece> {
         Style::Sheet => Piece {
             mark: "D2".into(),
             name: "heddle sheet",
-            stuff: Stuff::Sheet { thick: way.thick, area: (h.comb + 28.0) * (h.wish.slot_height + 32.0) },
+            stuff: Stuff::Sheet { thick, area: (h.comb + 28.0) * (h.wish.slot_height + 32.0) },
             of: "birch plywood",
             how_many: n,
-            note: "laser-cut by its drawing; long sheets in parts, butted behind a blade".into(),
+            note: match h.pieces() {
+                1 => "laser-cut by its drawing".into(),
+                pieces => format!("laser-cut by its drawing in {pieces} pieces, butted between the bars"),
+            },
         },
         Style::Printed => Piece {
             mark: "D2".into(),
             name: "heddle segment",
-            stuff: Stuff::Sheet { thick: way.thick, area: h.pitch * 40.0 * (h.wish.slot_height + 32.0) * 0.75 },
+            stuff: Stuff::Sheet {
+                thick,
+                area: h.pitch * f64::from(blades) / f64::from(h.pieces()) * (h.wish.slot_height + 32.0) * 0.75,
+            },
             of: "plastic",
-            how_many: n * blades.div_ceil(crate::machine::heddle::SEGMENT_PITCHES),
+            how_many: n * h.pieces(),
             note: "printed flat, pressed together".into(),
         },
-        Style::String => Piece {
-            mark: "D2".into(),
-            name: "heddle loop",
-            stuff: Stuff::Bought,
-            of: "",
-            how_many: n * blades,
-            note: "tied on a jig of four nails, all one length; a reed besides".into(),
-        },
+        Style::String => return out,
     };
     out.push(thing);
-    out.push(m.wood("E1", "heddle rest", board(s.block, 170.0), 2, "three steps: up, middle, down; on the side rails"));
+    out.push(m.wood("E1", "heddle rest", board(s.cross, 170.0), 2, "three steps: up, middle, down; on the side rails"));
     out
+}
+
+/// Shafts with string heddles, the reed that spaces and beats, and the posts the shafts hang on.
+fn strings(loom: &Loom) -> Vec<Piece> {
+    let (l, s, m, h) = (&loom.layout, Shelf::of(loom.wish.system), Maker(loom), &loom.wish.heddle);
+    let bought = |mark: &str, name, how_many, note| Piece {
+        mark: mark.into(),
+        name,
+        stuff: Stuff::Bought,
+        of: "",
+        how_many,
+        note,
+    };
+    let shafts = h.wish.frames();
+    let tie = Tie::of(h);
+    vec![
+        m.wood(
+            "D1",
+            "shaft bar",
+            board(s.brace, l.wide),
+            2 * shafts,
+            "two to a shaft, one above and one below the loops",
+        ),
+        bought(
+            "D2",
+            "heddle loop",
+            h.eyes * shafts,
+            format!(
+                "smooth strong cord, {:.0} mm each, tied on a jig of four nails; {:.0} m in all",
+                tie.cord, tie.all
+            ),
+        ),
+        bought(
+            "D3",
+            "reed",
+            1,
+            format!(
+                "{:.1} dents a cm, {:.0} wide, {:.0} high inside; bought, or strips bound with cord",
+                h.wish.sett / f64::from(h.wish.ends_per_dent),
+                h.comb + 20.0,
+                h.wish.slot_height
+            ),
+        ),
+        m.wood(
+            "D4",
+            "reed bar",
+            board(s.brace, l.wide),
+            2,
+            "grooved, above and below the reed; hung on cords from the posts, swings and beats",
+        ),
+        m.wood(
+            "E1",
+            "shaft post",
+            board(s.cross, (2.0 * h.wish.slot_height + 170.0).round()),
+            2,
+            "on the side rails; for each shaft a peg where it hangs level, and one a lift higher",
+        ),
+    ]
 }
 
 fn holding(loom: &Loom) -> Vec<Piece> {
@@ -318,13 +420,27 @@ fn shuttle_note(loom: &Loom) -> String {
 
 fn hardware(loom: &Loom) -> String {
     let pivots = 2 * loom.wish.pawls;
+    let (bars, long) = (bar_screw(loom), if loom.wish.stands == Stands::Floor { 24 } else { 12 });
+    let rest = format!(
+        "8 wood screws {bars}, {long} wood screws 5 x 60, {pivots} bolts M6 x 90 for the pawls, wood glue, wax"
+    );
     match loom.wish.stands {
-        Stands::Floor => format!(
-            "16 coach bolts M8 x 90 with washers and nuts, 24 wood screws 5 x 60, {pivots} bolts M6 x 90 for the pawls, wood glue, wax, 4 rubber feet"
-        ),
-        Stands::Table => {
-            format!("12 wood screws 5 x 60, {pivots} bolts M6 x 90 for the pawls, wood glue, wax, 2 screw clamps")
-        }
+        Stands::Floor => format!("16 coach bolts M8 x 90 with washers and nuts, {rest}, 4 rubber feet"),
+        Stands::Table => format!("{rest}, 2 screw clamps"),
+    }
+}
+
+/// The screw that holds a bar down: long enough to bite into the rail under it.
+fn bar_screw(loom: &Loom) -> &'static str {
+    if loom.layout.bar_of.glued { "6 x 120" } else { "5 x 80" }
+}
+
+/// How a bar is screwed down.
+fn bar_screws(loom: &Loom) -> &'static str {
+    if loom.layout.bar_of.glued {
+        "laid on top, two screws 6 x 120 from above at each end, heads sunk 30 mm"
+    } else {
+        "laid on top, two screws 5 x 80 from above at each end"
     }
 }
 
@@ -332,8 +448,8 @@ fn hardware(loom: &Loom) -> String {
 pub(super) fn joints(loom: &Loom) -> Vec<Joint> {
     let joint = |a, b, words| Joint { between: (a, b), words };
     let mut out = vec![
-        joint("B3", "A1", "laid on top, two screws 5 x 60 from above at each end"),
-        joint("B4", "A1", "laid on top, two screws 5 x 60 from above at each end"),
+        joint("B3", "A1", bar_screws(loom)),
+        joint("B4", "A1", bar_screws(loom)),
         joint("B1", "A1", "turns in a hole 1 mm wider than its end, waxed"),
         joint("B2", "A1", "turns in a hole 1 mm wider than its end, waxed"),
         joint("E1", "A1", "inside the rail, two screws; heights checked with the heddle in"),

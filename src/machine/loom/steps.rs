@@ -79,14 +79,24 @@ pub(super) fn order(loom: &Loom) -> Vec<Step> {
         &[Tension],
     ));
     out.push(heddle_step(loom));
-    out.push(step(
-        format!("Set the heddle rests: in the middle step the eyes lie level with the bars, up {:.0} mm above, down {:.0} mm below.", loom.wish.lift.to_si() * 1e3, loom.wish.lift.to_si() * 1e3),
-        &["E1", "D1"],
-        &[],
-    ));
+    out.push(step(rests(loom), &["E1", "D1"], &[]));
     out.push(step("Tie the apron cords, all the same length: rods parallel to the beams to 1 mm.", &["C1", "C4"], &[]));
     out.push(step("Level the loom where it will stand. Tie on a strong trial warp of 20 ends at both edges and the middle, tighten, wait an hour: nothing may creak, slip or lean.", &[], &[Tension]));
     out
+}
+
+/// Where heddle rests, or the posts of shafts, hold the eyes.
+fn rests(loom: &Loom) -> String {
+    let (lift, first) = (loom.wish.lift.to_si() * 1e3, loom.wish.fell_to_heddle.to_si() * 1e3);
+    let last = lift * (first + loom.layout.heddles[1] - loom.layout.heddles[0]) / first;
+    if loom.wish.heddle.wish.shafts().is_some() {
+        return format!(
+            "Set the shaft posts. Lower pegs: the eyes lie 2 mm below the bars. Upper pegs: the front shaft {lift:.0} mm higher, the back one {last:.0} mm, those between in step."
+        );
+    }
+    format!(
+        "Set the heddle rests: in the middle step the eyes lie level with the bars, up {lift:.0} mm above, down {lift:.0} mm below."
+    )
 }
 
 fn heddle_step(loom: &Loom) -> Step {
@@ -105,9 +115,10 @@ fn heddle_step(loom: &Loom) -> Step {
             vec![Mind::HotGlue],
         ),
         Style::String => (
-            "Tie the loops on a jig of four nails, all one length, and put them on the bars. Set the reed in front.".into(),
+            "Tie the loops on a jig of four nails, all one length, and put them on the shaft bars. Set the reed between its bars, in front of the shafts.".into(),
             vec![],
         ),
     };
-    Step { words, parts: vec!["D1", "D2"], mind }
+    let shafts = h.wish.style == Style::String;
+    Step { words, parts: if shafts { vec!["D1", "D2", "D3", "D4"] } else { vec!["D1", "D2"] }, mind }
 }

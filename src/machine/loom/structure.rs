@@ -65,6 +65,9 @@ pub(super) fn wheel(w: &LoomWish, l: &Layout) -> ratchet::Wheel {
     let free = w.fell_to_heddle.get(&MM) + w.heddle_to_back.get(&MM);
     let sized = |diameter| ratchet::Wheel { teeth: w.teeth, diameter, bore: l.journal, thick: 18.0, pawls: w.pawls };
     let holds = |wheel: &ratchet::Wheel| ratchet::hold(wheel, w.peak.get(&N), l.roll, free, 6.0).shear <= TOOTH_SHEAR;
+    if let Some(stated) = w.wheel {
+        return sized(stated.get(&MM));
+    }
     (0..80).map(|i| sized(least + 2.0 * f64::from(i))).find(holds).unwrap_or_else(|| sized(least))
 }
 
@@ -86,6 +89,20 @@ fn beam_margins(w: &LoomWish, span: f64, d: f64) -> ((f64, f64), (f64, f64)) {
     let stress = (f::BEAM_STRESS.code)([w.peak.get(&N), span, wide, modulus]);
     let allowed = (f::BOW_ALLOWED.code)([100.0 * w.strain, w.fell_to_heddle.get(&MM), w.heddle_to_back.get(&MM)]);
     ((bow, allowed), (stress, w.timber.allowable().get(&MPA)))
+}
+
+/// The loom laid out with the lightest bars that stay straight; with the heaviest where none does, and the finding says so.
+pub(super) fn straight_bars(wish: &LoomWish, beam: f64) -> Result<Layout, Refusal> {
+    let mut laid = Err(Refusal::new("loom", "no bar is sold"));
+    for bar in parts::Bar::of(wish.system) {
+        laid = super::lay_out(wish, beam, bar);
+        let Ok(layout) = &laid else { break };
+        let ((bow, allowed), (stress, held)) = bar_margins(wish, layout);
+        if bow <= allowed && stress <= held {
+            break;
+        }
+    }
+    laid
 }
 
 /// The thinnest rod on the shelf whose bow and stress pass.
@@ -161,56 +178,80 @@ fn beam(loom: &Loom) -> Vec<Finding> {
     ]
 }
 
-fn bars(loom: &Loom) -> Vec<Finding> {
-    let (w, l) = (&loom.wish, &loom.layout);
-    let e = frame_elasticity(loom);
-    let second = (f::RECTANGLE_SECOND_MOMENT.code)([l.bar, l.bar]);
-    let modulus = (f::SECTION_MODULUS.code)([second, l.bar]);
-    // The warp turns from level to the beam below.
+/// Bow of the bars under the mean warp and stress in their edge at the peak, and what they may be. The load 2 F sin(turn/2)
+/// is taken apart into its level and its upright part, since a bar laid flat is stiffer one way.
+fn bar_margins(w: &LoomWish, l: &Layout) -> ((f64, f64), (f64, f64)) {
+    let wood = frame_wood(w);
+    let (e, wide) = (wood.elasticity().get(&GPA), w.width_in_reed.get(&MM));
+    let sharpest = sharpest_turn(l);
+    let slope = libm::cos(sharpest * PI / 360.0);
+    // Upright and level part of the load, with the section's stiffness that way and its depth.
+    let ways = [
+        (slope, (f::RECTANGLE_SECOND_MOMENT.code)([l.bar_deep, l.bar]), l.bar),
+        ((1.0 - slope * slope).sqrt(), (f::RECTANGLE_SECOND_MOMENT.code)([l.bar, l.bar_deep]), l.bar_deep),
+    ];
+    let (mean, peak) =
+        ((f::BAR_LOAD.code)([w.tension.get(&N), sharpest]), (f::BAR_LOAD.code)([w.peak.get(&N), sharpest]));
+    let bows = ways.map(|(part, second, _)| (f::BEAM_DEFLECTION.code)([mean * part, l.span, wide, e, second]));
+    let stresses = ways.map(|(part, second, depth)| {
+        (f::BEAM_STRESS.code)([peak * part, l.span, wide, (f::SECTION_MODULUS.code)([second, depth])])
+    });
+    let allowed = (f::BOW_ALLOWED.code)([100.0 * w.strain, w.fell_to_heddle.get(&MM), w.heddle_to_back.get(&MM)]);
+    ((libm::hypot(bows[0], bows[1]), allowed), (stresses[0] + stresses[1], wood.allowable().get(&MPA)))
+}
+
+/// The warp turns at a bar from level to the beam below it: the sharper of the two turns, degrees.
+fn sharpest_turn(l: &Layout) -> f64 {
     let turned = |beam: (f64, f64), bar_y: f64| {
         let (dy, dz) = ((beam.0 - bar_y).abs(), l.warp - beam.1);
         180.0 - libm::atan2(dz, dy) * 180.0 / PI
     };
-    let sharpest = turned(l.cloth_beam, l.breast).max(turned(l.warp_beam, l.back)).min(180.0);
-    let load = (f::BAR_LOAD.code)([w.tension.get(&N), sharpest]);
-    let peak = (f::BAR_LOAD.code)([w.peak.get(&N), sharpest]);
-    let bow = (f::BEAM_DEFLECTION.code)([load, l.span, w.width_in_reed.get(&MM), e, second]);
-    let allowed = (f::BOW_ALLOWED.code)([100.0 * w.strain, w.fell_to_heddle.get(&MM), w.heddle_to_back.get(&MM)]);
-    let stress = (f::BEAM_STRESS.code)([peak, l.span, w.width_in_reed.get(&MM), modulus]);
+    turned(l.cloth_beam, l.breast).max(turned(l.warp_beam, l.back)).min(180.0)
+}
+
+fn bars(loom: &Loom) -> Vec<Finding> {
+    let (bow, stress) = bar_margins(&loom.wish, &loom.layout);
     vec![
         most(
             "bow of breast and back bar",
             "B3, B4",
-            (bow, allowed),
+            bow,
             "mm",
-            "load 2 F sin(turn/2); half the warp's own stretch (practice)",
+            "load 2 F sin(turn/2), level and upright part each; half the warp's own stretch (practice)",
         ),
         most(
             "stress in the bars at the peak",
             "B3, B4",
-            (stress, frame_allowable(loom)),
+            stress,
             "MPa",
-            "Roark, table 8; as for the beam",
+            "Roark, table 8, both ways added; as for the beam",
+        ),
+        most(
+            "level pull on each screw of a bar",
+            "B3, B4 – A1",
+            (bar_pull(loom), bar_screw(loom)),
+            "N",
+            "the warp turned by the bar, at its peak, on four screws; K D² over 1.6 (Wood Handbook, lateral loads; from memory)",
         ),
     ]
 }
 
 /// A metal beam still lies in a wooden frame: the weakest common softwood is counted.
-fn frame_wood(loom: &Loom) -> &'static crate::trade::timber::Timber {
-    let t = loom.wish.timber;
+fn frame_wood(w: &LoomWish) -> &'static crate::trade::timber::Timber {
+    let t = w.timber;
     if t.metal { crate::trade::timber::Timber::find("pine").unwrap_or(t) } else { t }
 }
 fn frame_elasticity(loom: &Loom) -> f64 {
-    frame_wood(loom).elasticity().get(&GPA)
+    frame_wood(&loom.wish).elasticity().get(&GPA)
 }
 fn frame_allowable(loom: &Loom) -> f64 {
-    frame_wood(loom).allowable().get(&MPA)
+    frame_wood(&loom.wish).allowable().get(&MPA)
 }
 
 /// Slip stiffness of a bolt or screw across its length, N/mm: ρ^1.5 d/23 with the mean density in kg/m³ (EN 1995-1-1, Table 7.1;
 /// from memory). Bolts are taken as tight.
 fn fastener(loom: &Loom, diameter: f64) -> f64 {
-    let density = frame_wood(loom).density().get(&crate::units::KG_M3);
+    let density = frame_wood(&loom.wish).density().get(&crate::units::KG_M3);
     density * density.sqrt() * diameter / 23.0
 }
 
@@ -222,7 +263,7 @@ fn corner(loom: &Loom, diameter: f64) -> f64 {
 fn bearing(loom: &Loom) -> Vec<Finding> {
     let (w, l) = (&loom.wish, &loom.layout);
     let pressure = w.peak.get(&N) / 2.0 / (l.journal * l.rail_thick);
-    let crush = frame_wood(loom).crush_across_mpa.unwrap_or(3.0) / 2.0;
+    let crush = frame_wood(&loom.wish).crush_across_mpa.unwrap_or(3.0) / 2.0;
     // Each rail is pressed by half the warp, whose line runs above its middle.
     let (push, arm) = (w.peak.get(&N) / 2.0, l.bar + l.rail_high / 2.0);
     let modulus = l.rail_thick * l.rail_high * l.rail_high / 6.0;
@@ -284,6 +325,35 @@ fn hold(loom: &Loom) -> Vec<Finding> {
     ]
 }
 
+/// The warp pulls each bar level towards the other; four screws hold it, N.
+fn bar_pull(loom: &Loom) -> f64 {
+    loom.wish.peak.get(&N) * (1.0 - libm::cos(sharpest_turn(&loom.layout) * PI / 180.0)) / 4.0
+}
+
+/// What a screw holds across its length, N: K D² at the proportional limit, over 1.6, K by the wood's density.
+fn bar_screw(loom: &Loom) -> f64 {
+    let k = match frame_wood(&loom.wish).specific_gravity {
+        g if g < 0.48 => 23.2,
+        g if g < 0.57 => 32.0,
+        _ => 44.1,
+    };
+    let d = if loom.layout.bar_of.glued { 6.0 } else { 5.0 };
+    k * d * d / 1.6
+}
+
+/// Pull along each screw of a cross rail when somebody leans on the frame: the corner's moment over the screws' distance, N.
+fn screw_pull(loom: &Loom) -> f64 {
+    let l = &loom.layout;
+    PUSH * (l.rail_top() - l.foot) / 4.0 / BOLTS_APART
+}
+
+/// What a 5 mm screw that bites 33 mm of end grain holds along its length, N: 108.25 G² D L, three quarters of it in end
+/// grain, a fifth of that to plan with.
+fn screw_holds(loom: &Loom) -> f64 {
+    let g = frame_wood(&loom.wish).specific_gravity;
+    108.25 * g * g * 5.0 * (60.0 - loom.layout.rail_thick) * 0.75 / 5.0
+}
+
 fn frame(loom: &Loom) -> Vec<Finding> {
     let l = &loom.layout;
     let e = frame_elasticity(loom);
@@ -306,6 +376,13 @@ fn frame(loom: &Loom) -> Vec<Finding> {
             "mm",
             "60 N at the warp; portal of legs, side rail and foot rail",
         ),
+        most(
+            "pull on each screw of a cross rail",
+            "A4, A5 – A1, A3",
+            (screw_pull(loom), screw_holds(loom)),
+            "N",
+            "60 N at the warp, no brace and no glue counted; 108.25 G² D L, end grain, over 5 (Wood Handbook, withdrawal; from memory)",
+        ),
         least(
             "load at which a leg buckles",
             "A2",
@@ -323,7 +400,8 @@ fn frame(loom: &Loom) -> Vec<Finding> {
     ];
     if loom.wish.stiffening == Stiffening::Shelf {
         let second = (f::RECTANGLE_SECOND_MOMENT.code)([s.rail.wide, s.rail.thick]);
-        let sag = (f::BEAM_DEFLECTION.code)([SHELF_LOAD, l.span, l.span * 0.8, e, second]) * frame_wood(loom).creep();
+        let sag =
+            (f::BEAM_DEFLECTION.code)([SHELF_LOAD, l.span, l.span * 0.8, e, second]) * frame_wood(&loom.wish).creep();
         out.push(most(
             "sag of the shelf under 10 kg, after weeks",
             "A7",

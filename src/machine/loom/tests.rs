@@ -17,6 +17,7 @@ pub(crate) fn tern_bay() -> LoomWish {
         span: Some(Q::new(80.0, &CM)),
         teeth: 36,
         pawls: 2,
+        wheel: None,
         timber: Timber::find("beech").unwrap(),
         system: System::Metric,
         tension: Q::new(241.0, &N),

@@ -97,7 +97,7 @@ fn motor() -> Vec<Key> {
             "spinner.driver.limit",
             amps(0.05).sure(),
             "Greatest current it may pass.",
-            "not checked, and said so",
+            "not checked; the list of parts says what it must stand",
             "\"5 A\"",
         ),
         row(
@@ -350,15 +350,15 @@ fn heddle() -> Vec<Key> {
         row(
             "loom.heddle.cutter",
             mm(0.01, 5.0).sure(),
-            "Width the saw, laser or nozzle takes or lays.",
-            "by style",
+            "Width the laser or router takes: slots and eyes of a sheet are drawn narrower by it, so that they come out true.",
+            "none: drawn true, the cutter's own program allows for it",
             "\"0.2 mm\"",
         ),
         row(
             "loom.heddle.segment",
             mm(20.0, 2000.0).sure(),
-            "Widest piece your cutter or printer makes.",
-            "by style",
+            "Widest piece your cutter or printer makes: a wider heddle is parted in the middle of a slot.",
+            "a sheet in one piece; prints of 40 pitches",
             "\"200 mm\"",
         ),
         row("loom.heddle.shafts", whole(2, 40), "Shafts of string heddles.", "as the weave needs", "4"),
@@ -407,7 +407,13 @@ fn structure() -> Vec<Key> {
         ),
         row("loom.ratchet.teeth", whole(4, 400), "Teeth.", "decided: a step about the warp's own stretch", "36"),
         row("loom.ratchet.pawls", whole(1, 6), "Pawls, set between each other's teeth.", "1", "2"),
-        row("loom.ratchet.diameter", mm(15.0, 400.0), "Over the teeth.", "by the teeth", "\"90 mm\""),
+        row(
+            "loom.ratchet.diameter",
+            mm(15.0, 400.0),
+            "Over the teeth.",
+            "by the teeth and what they hold",
+            "\"90 mm\"",
+        ),
         row(
             "loom.frame.height",
             cm(5.0, 200.0),

@@ -6,7 +6,7 @@ use super::heddle_high;
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Draw, Fill, Line, Sheet};
 use crate::draw::title::{self, MARGIN};
-use crate::machine::loom::{Loom, Stands, Stiffening};
+use crate::machine::loom::{HEDDLE_SPACING, Loom, Stands, Stiffening};
 
 type P3 = [f64; 3];
 
@@ -228,11 +228,11 @@ fn gear(loom: &Loom) -> Vec<Thing> {
     let mut out = vec![
         rod("B1", [from, l.cloth_beam.0, l.cloth_beam.1], beam, l.beam / 2.0, [60.0, -330.0, 0.0]),
         rod("B2", [from, l.warp_beam.0, l.warp_beam.1], beam, l.beam / 2.0, [60.0, 420.0, 60.0]),
-        board("B3", [-outer, 0.0, l.rail_top()], [outer, l.bar, l.warp], [0.0, -60.0, 190.0]),
+        board("B3", [-outer, 0.0, l.rail_top()], [outer, l.bar_deep, l.warp], [0.0, -60.0, 190.0]),
         board(
             "B4",
-            [-outer, l.back - l.bar / 2.0, l.rail_top()],
-            [outer, l.back + l.bar / 2.0, l.warp],
+            [-outer, l.back - l.bar_deep / 2.0, l.rail_top()],
+            [outer, l.back + l.bar_deep / 2.0, l.warp],
             [0.0, 60.0, 190.0],
         ),
     ];
@@ -243,11 +243,12 @@ fn gear(loom: &Loom) -> Vec<Thing> {
     out.push(rod("C3", [-wide, l.warp_beam.0, l.warp_beam.1], 2.0 * wide, 4.0, [0.0, 500.0, 60.0]));
     out.push(cords(loom, wide));
     out.extend(heddles(loom));
+    let post = loom.part("E1").and_then(crate::machine::loom::Piece::length).unwrap_or(170.0);
     for s in [-1.0, 1.0] {
         out.push(board(
             "E1",
             [s * (l.span / 2.0 - 18.0), l.heddles[0] - 47.0, l.rail_top()],
-            [s * l.span / 2.0, l.heddles[0] + 47.0, l.rail_top() + 170.0],
+            [s * l.span / 2.0, l.heddles[0] + 47.0, l.rail_top() + post],
             [s * 20.0, 0.0, 150.0],
         ));
     }
@@ -275,11 +276,29 @@ fn cords(loom: &Loom, wide: f64) -> Thing {
     Thing { near: nearness([0.0, l.cloth_beam.0 - 430.0, l.cloth_beam.1]), faces, mark: Some(("C4", at)) }
 }
 
+/// The reed between its bars, in front of the shafts.
+fn reed(loom: &Loom) -> Vec<Thing> {
+    let (l, h) = (&loom.layout, &loom.wish.heddle);
+    let (outer, high, comb) = (l.wide / 2.0, h.wish.slot_height / 2.0, h.comb.min(l.span) / 2.0);
+    let (y, up) = (l.heddles[0] - 30.0, [0.0, -90.0, 330.0]);
+    let bar = |low: f64| board("D4", [-outer, y - 9.0, l.warp + low], [outer, y + 9.0, l.warp + low + 44.0], up);
+    let mut dents = board("D3", [-comb, y - 1.5, l.warp - high], [comb, y + 1.5, l.warp + high], up);
+    for k in 0..80 {
+        let x = -comb + 2.0 * comb * (f64::from(k) + 0.5) / 80.0;
+        let (a, low, top) = (y - 1.5 + up[1], l.warp - high + up[2], l.warp + high + up[2]);
+        dents.faces.push((Fill::Paper, vec![[x, a, low], [x + 3.0, a, low], [x + 3.0, a, top], [x, a, top]]));
+    }
+    let mut over = bar(high);
+    over.mark = None;
+    vec![bar(-high - 44.0), dents, over]
+}
+
 fn heddles(loom: &Loom) -> Vec<Thing> {
     let (l, h) = (&loom.layout, &loom.wish.heddle);
     let (outer, high, comb) = (l.wide / 2.0, heddle_high(h), h.comb.min(l.span) / 2.0);
-    let mut out = Vec::new();
-    for (i, y) in l.heddles.iter().take(h.wish.heddles.min(2) as usize).enumerate() {
+    let mut out = if h.wish.shafts().is_some() { reed(loom) } else { Vec::new() };
+    for i in 0..h.wish.frames() as usize {
+        let y = l.heddles[0] + HEDDLE_SPACING * i as f64;
         let up = [0.0, 110.0 * i as f64 - 40.0, 330.0];
         out.push(board(
             "D1",
