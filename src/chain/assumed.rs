@@ -132,7 +132,9 @@ rows! {
     MESH_THREAD 80.0 (80.0..80.0) Memory "mesh-table" "43-80";
     MESH_THICKNESS_FACTOR 1.65 (1.5..1.8) Published "screenweb-2009" "p. 4: 63 um on two threads of 40";
     LINE_FACTOR 1.5 (1.2..2.5) Practice "practice" "spacings a line must cover; a test strip replaces it";
+    DOT_FACTOR 2.0 (1.6..3.0) Practice "practice" "spacings a dot must cover; a test strip replaces it";
     INK_GAIN 0.15 (0.08..0.3) Practice "practice" "spread past an edge on cloth; a test strip replaces it";
+    INK_LAID 40.0 (20.0..80.0) Practice "practice" "dabbed or pressed on by hand, thicker than a screen's";
     LATER_SHRINK 2.0 (1.0..3.0) Practice "practice" "washed cloth in later washes";
     INK_DENSITY 1.1 (1.0..1.3) Practice "practice" "water-based and plastisol inks are a little heavier than water";
     CLOTH_TAKE 2.0 (1.5..2.5) Practice "practice" "open handwoven cloth and what stays on the screen";

@@ -3,6 +3,7 @@
 
 use super::keys::{self as id, ALL, IDS};
 use crate::formulas::registry::{Key, Mode, V};
+use crate::print::Method;
 use crate::trade::fibres::Plant;
 use crate::units::Q;
 
@@ -54,6 +55,8 @@ pub struct Choices {
     pub beam: BeamSection,
     /// The picture is printed before the cloth's wash.
     pub print_before_wash: bool,
+    /// How the picture gets onto the cloth.
+    pub print_method: Method,
 }
 
 impl Default for Choices {
@@ -67,6 +70,7 @@ impl Default for Choices {
             groove_bottoms: false,
             beam: BeamSection::Round,
             print_before_wash: false,
+            print_method: Method::Screen,
         }
     }
 }

@@ -8,6 +8,7 @@ pub mod keys;
 pub mod lay;
 pub mod machines;
 pub mod mode;
+pub mod prints;
 pub mod root;
 pub mod settle;
 pub mod stages;

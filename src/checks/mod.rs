@@ -27,7 +27,7 @@ checks! {
     warp_strained, warp_breaks, shuttle_does_not_fit, shed_too_heavy, beam_bows, beam_overstressed, ratchet_too_coarse,
     supply_above_rating, motor_too_slow, motor_too_fast, motor_overheats, supply_trips, driver_overloaded, cannot_start, belt_slips, belt_wraps_little,
     pulley_too_small, cannot_wind_on, flyer_too_fast, flyer_runs_away, pull_too_hard,
-    line_too_fine,
+    line_too_fine, gap_too_narrow,
 }
 
 /// How much a failed check weighs.

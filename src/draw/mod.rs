@@ -7,6 +7,7 @@ pub mod chart;
 pub mod dimension;
 pub mod dxf;
 pub mod extent;
+pub mod film;
 pub mod of_plan;
 pub mod pdf;
 pub mod png;

@@ -85,6 +85,10 @@ impl Tiling {
         let at = Point::new(column as f64 * (w - self.overlap), row as f64 * (h - self.overlap));
         Rect::from_origin_size(at, (w, h))
     }
+    /// Width and height of a page, in the way it is held.
+    pub fn page(&self) -> (f64, f64) {
+        self.page
+    }
     /// Whether a page has anything on it and is printed.
     pub fn is_shown(&self, row: usize, column: usize) -> bool {
         self.shown[row * self.columns + column]

@@ -28,8 +28,8 @@ formulas! {
     SMALLEST_GAP "smallest-gap": (l: Length MM 0.01..50.0, g: Length MM 0.0..3.0) -> n: Length MM
         = "l+2*g"; |[l, g]| l + 2.0 * g; Practice "practice" "gain 0.15 mm a side; a test strip replaces it";
     /// Smallest dot.
-    SMALLEST_DOT "smallest-dot": (p1: Length MM 0.03..30.0, p2: Length MM 0.03..30.0) -> d: Length MM
-        = "2*max(p1, p2)"; |[a, b]| 2.0 * a.max(b); Practice "practice" "two spacings; a test strip replaces it";
+    SMALLEST_DOT "smallest-dot": (k: Ratio ONE 0.5..6.0, p1: Length MM 0.03..30.0, p2: Length MM 0.03..30.0) -> d: Length MM
+        = "k*max(p1, p2)"; |[k, a, b]| k * a.max(b); Practice "practice" "two spacings; a test strip replaces it";
     /// Artwork's size on the film for a size wanted after the wash.
     BEFORE_WASH "artwork-before-wash": (w: Length CM 0.1..300.0, s: Ratio PERCENT -5.0..60.0) -> w0: Length CM
         = "w/(1-s/100)"; |[w, s]| w / (1.0 - s / 100.0); Published "cnch-2016" "division for a loss";
@@ -39,9 +39,15 @@ formulas! {
     /// Ink for all prints.
     INK_FOR_ALL "ink-for-all": (n: Number EACH 1.0..1000.0, m: Mass G 0.0..10000.0) -> M: Mass G
         = "n*m"; |[n, m]| n * m; Identity "identity" "sum";
-    /// Area of a picture of that width and shape.
-    PICTURE_AREA "picture-area": (w: Length CM 0.1..300.0, q: Ratio ONE 0.05..20.0) -> A: Area M2
-        = "w*w*q/10000"; |[w, q]| w * w * q / 10_000.0; Identity "identity" "height over width q";
+    /// Height of a picture of that width and shape.
+    PICTURE_HEIGHT "picture-height": (w: Length CM 0.1..300.0, q: Ratio ONE 0.02..50.0) -> h: Length CM
+        = "w*q"; |[w, q]| w * q; Identity "identity" "height over width q";
+    /// Area of a picture of that width and height.
+    PICTURE_AREA "picture-area": (w: Length CM 0.1..300.0, h: Length CM 0.1..300.0) -> A: Area M2
+        = "w*h/10000"; |[w, h]| w * h / 10_000.0; Identity "identity" "width by height";
+    /// A line or gap of the artwork at the size it is printed.
+    ARTWORK_LINE "artwork-line": (q: Ratio PERCENT 0.001..100.0, w: Length CM 0.1..300.0) -> l: Length MM
+        = "q*w/10"; |[q, w]| q * w / 10.0; Identity "identity" "a share of the width";
     /// Line ruling that a mesh carries.
     RULING "ruling-from-mesh": (n: PerLength PER_CM 10.0..200.0, k: Ratio ONE 2.0..6.0) -> r: PerLength PER_CM
         = "n/k"; |[n, k]| n / k; Published "mesh-faq" "ratios 2.5, 3.75, 5.0";

@@ -38,7 +38,8 @@ pub(super) fn print_at(making: &mut Making, names: &[&str], top: f64, usual: f64
     let wish = making.wish.print.as_ref().filter(|p| names.contains(&p.piece.as_str()))?;
     let (width, height) = (mm(Some(wish.width))?, mm(Some(wish.height))?);
     let below = mm(wish.below).unwrap_or(usual);
-    let area = Rect::new(-0.5 * width, top + below, 0.5 * width, top + below + height);
+    let aside = wish.aside();
+    let area = Rect::new(aside - 0.5 * width, top + below, aside + 0.5 * width, top + below + height);
     if !(area.is_finite() && width > 0.0 && height > 0.0) {
         making.fault("bad-print", &["print.width"], "the print needs a width and a height above nought");
         return None;

@@ -162,6 +162,17 @@ pub struct PrintWish {
     /// From the finished neck edge in front, or the top edge of a bag or free piece, to the top of the print. `None`: a
     /// place that looks right.
     pub below: Option<Q<Length>>,
+    /// From the centre line to the middle of the print, to the wearer's left. `None`: on the centre line.
+    pub across: Option<Q<Length>>,
+}
+
+impl PrintWish {
+    /// How far the middle of the print lies to the right on a piece drawn as it is seen from outside, mm: the wearer's left is at the
+    /// right on the front, at the left on the back.
+    pub(super) fn aside(&self) -> f64 {
+        let left = super::make::mm(self.across).unwrap_or(0.0);
+        if self.piece == "back" { -left } else { left }
+    }
 }
 
 /// The outline of a free piece.

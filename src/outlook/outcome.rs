@@ -7,11 +7,13 @@ use crate::chain::decide::inputs::{How, Input};
 use crate::chain::keys::{ALL, Costly, IDS, KeyInfo};
 use crate::chain::machines::{self, Machines};
 use crate::chain::mode::{Numbers, Trace};
+use crate::chain::prints::{self, Prints};
 use crate::chain::stages::run;
 use crate::checks::mend::{Mend, Mender};
 use crate::checks::{self, Check, Facts, Severity};
 use crate::formulas::registry::Key;
 use crate::garment::Fit;
+use crate::print::Fault;
 use crate::trade::fibres::Plant;
 use crate::units::Q;
 use std::sync::OnceLock;
@@ -43,6 +45,8 @@ pub struct Outcome {
     pub spreads: Vec<Option<Spread>>,
     /// Both machines as things, made when first asked for.
     machines: OnceLock<Machines>,
+    /// The print, likewise.
+    prints: OnceLock<Option<Result<Prints, Fault>>>,
 }
 
 /// Seed of the ranges on a page; the same plan always shows the same figures.
@@ -71,7 +75,7 @@ pub fn work_up(brief: Brief, trials: usize) -> Outcome {
     verdicts.extend(laid.iter().flat_map(|laid| laid.garment.fits.iter()).filter_map(fit));
     verdicts.sort_by_key(|verdict| verdict.severity);
     let spreads = spreads(&brief, trials);
-    Outcome { brief, trace, numbers, verdicts, passed, spreads, machines: OnceLock::new() }
+    Outcome { brief, trace, numbers, verdicts, passed, spreads, machines: OnceLock::new(), prints: OnceLock::new() }
 }
 
 /// Single knobs; a pair only where no single one will do, and only for what fails.
@@ -120,6 +124,11 @@ impl Outcome {
     pub fn machines(&self) -> &Machines {
         self.machines
             .get_or_init(|| machines::work_up(&self.brief.plan, &self.numbers, self.brief.woven.draft.shafts() as u32))
+    }
+    /// The print as things; none where the plan has no artwork.
+    pub fn prints(&self) -> Option<&Result<Prints, Fault>> {
+        let made = || prints::work_up(&self.brief.plan, &self.brief.given, &self.numbers);
+        self.prints.get_or_init(made).as_ref()
     }
     /// Ids that have a value, with it, in SI.
     pub fn values(&self) -> impl Iterator<Item = (u16, &'static KeyInfo, f64)> {

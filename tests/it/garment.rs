@@ -271,7 +271,8 @@ fn a_tote_has_its_depth_twice_its_height_and_a_lining_of_other_cloth() {
     let mut wish = Wish::of(Kind::Tote);
     wish.finished = Some(Finished { width: cm(38.0), length: cm(42.0), depth: Some(cm(10.0)) });
     wish.lining = true;
-    wish.print = Some(PrintWish { piece: "front".into(), width: cm(20.0), height: cm(20.0), below: None });
+    wish.print =
+        Some(PrintWish { piece: "front".into(), width: cm(20.0), height: cm(20.0), below: None, across: None });
     let garment = made(&wish);
     sound(&garment);
     fits(&garment).unwrap();
@@ -342,7 +343,8 @@ fn seams_of_every_kind_and_open_cloth() {
 fn narrow_cloth_splits_where_it_should() {
     for kind in [Kind::TeeShaped, Kind::TeeStraight] {
         let mut wish = demo(kind);
-        wish.print = Some(PrintWish { piece: "front".into(), width: cm(24.0), height: cm(20.0), below: None });
+        wish.print =
+            Some(PrintWish { piece: "front".into(), width: cm(24.0), height: cm(20.0), below: None, across: None });
         let whole = made(&wish);
         // Below this the neck leaves no room for its side seams.
         let least = if kind == Kind::TeeShaped { 30.0 } else { 32.0 };
@@ -388,7 +390,8 @@ fn selvedges_are_used_where_they_fall() {
 #[test]
 fn cloth_too_narrow_for_neck_or_print_says_what_it_needs() {
     let mut wish = demo(Kind::TeeShaped);
-    wish.print = Some(PrintWish { piece: "front".into(), width: cm(30.0), height: cm(20.0), below: None });
+    wish.print =
+        Some(PrintWish { piece: "front".into(), width: cm(30.0), height: cm(20.0), below: None, across: None });
     let faults = on_cloth(&made(&wish), cm(30.0)).unwrap_err();
     assert!(faults[0].text.contains("needs 36.0 cm"), "{}", faults[0]);
     for width in [f64::NAN, -1.0, 0.0, 1.0] {
@@ -502,7 +505,7 @@ proptest! {
         (wish.sew.allowance, wish.sew.hem, wish.gusset) = (at(9), at(10), at(11));
         wish.finished = at(12).zip(at(13)).map(|(width, length)| Finished { width, length, depth: at(14) });
         wish.handles.length = at(15);
-        wish.print = at(12).zip(at(13)).map(|(width, height)| PrintWish { piece: "front".into(), width, height, below: at(14) });
+        wish.print = at(12).zip(at(13)).map(|(width, height)| PrintWish { piece: "front".into(), width, height, below: at(14), across: None });
         match draft(&wish) {
             Ok(garment) => sound(&garment),
             Err(faults) => prop_assert!(!faults.is_empty() && faults.iter().all(|f| !f.text.is_empty())),
@@ -611,7 +614,8 @@ fn a_free_piece_wider_than_the_cloth_is_split_or_refused() {
 #[test]
 fn the_paper_shows_every_piece_at_full_size_apart_from_the_others() {
     let mut print = demo(Kind::TeeShaped);
-    print.print = Some(PrintWish { piece: "front".into(), width: cm(24.0), height: cm(20.0), below: None });
+    print.print =
+        Some(PrintWish { piece: "front".into(), width: cm(24.0), height: cm(20.0), below: None, across: None });
     let narrow = on_cloth(&made(&print), cm(40.0)).unwrap();
     let mut bag = Wish::of(Kind::Tote);
     bag.lining = true;

@@ -410,9 +410,17 @@ fn sew(plan: &Plan) -> SewWish {
 
 fn print(plan: &Plan) -> Option<PrintWish> {
     let width = plan.quantity::<Length>("print.width")?.middle;
-    let height = plan.quantity::<Length>("print.height").map_or(width, |height| height.middle);
+    let shape = super::print::facts(plan).map_or(1.0, |facts| facts.shape);
+    let height = plan.quantity::<Length>("print.height").map_or(width * shape, |height| height.middle);
     let below = plan.quantity::<Length>("print.place.below_neck").map(|below| below.middle);
-    Some(PrintWish { piece: plan.text("print.place.piece").unwrap_or("front").to_string(), width, height, below })
+    let across = plan.quantity::<Length>("print.place.across").map(|across| across.middle);
+    Some(PrintWish {
+        piece: plan.text("print.place.piece").unwrap_or("front").to_string(),
+        width,
+        height,
+        below,
+        across,
+    })
 }
 
 fn free_piece(plan: &Plan, piece: &PieceWish, found: &mut Vec<Diagnostic>) -> Option<FreePiece> {

@@ -184,7 +184,6 @@ stated! {
     BEAM_SPAN "loom.beam.span";
     TOOTH_CIRCLE "loom.ratchet.diameter";
     PRINT_WIDTH "print.width";
-    ARTWORK_LINE "print.finest_line";
     MESH "print.mesh.count";
     MESH_THREAD "print.mesh.thread";
     HEAT_NEEDED "season.need";
@@ -233,6 +232,7 @@ static BY_RULE: &[(u16, &str)] = &[
     (id::BEAM_BORE.slot, "loom.beam.wall"),
     (id::WHORL_RATIO.slot, "spinner.pulleys.bobbin"),
     (id::PRINT_SHAPE.slot, "print.height"),
+    (id::PRINT_DETAIL.slot, "print.finest_line"),
     (id::HEAT_UNITS.slot, "season.temperatures"),
 ];
 

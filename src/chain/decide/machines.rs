@@ -1,4 +1,4 @@
-//! Machines and print of a plan: choices, and facts of timber and heddle making that stand in for what is not stated.
+//! Machines of a plan: choices, and facts of timber and heddle making that stand in for what is not stated.
 
 use super::inputs::{How, Inputs};
 use crate::chain::assumed::{self, Assumption};
@@ -12,7 +12,7 @@ use crate::plan::Plan;
 use crate::trade::timber::Timber;
 use crate::units::*;
 
-/// Choices and facts of spinner, loom and print, and every general assumption that is still open.
+/// Choices and facts of spinner and loom, and every general assumption that is still open.
 pub fn machines(inputs: &mut Inputs, plan: &Plan, found: &mut Vec<Diagnostic>) -> Parts {
     spinner(inputs, plan);
     found.extend(impossible_motor(inputs, plan));
@@ -26,12 +26,6 @@ pub fn machines(inputs: &mut Inputs, plan: &Plan, found: &mut Vec<Diagnostic>) -
         teeth: !inputs.has(&id::TEETH),
         spindle_pulley: !inputs.has(&id::SPINDLE_PULLEY),
     };
-    inputs.given.choices.print_before_wash = plan.choice("print.when") == Some("before-wash");
-    if let (Some(height), Some(width)) =
-        (plan.quantity::<Length>("print.height"), plan.quantity::<Length>("print.width"))
-    {
-        inputs.exact(&id::PRINT_SHAPE, Q::si(height.middle / width.middle), How::Given, Some("print.height"));
-    }
     for assumption in assumed::general() {
         // a plan that states no motor, heddle or print has no use for what stands around them
         inputs.assume(&assumption);

@@ -6,6 +6,7 @@ pub mod cloth;
 pub mod fibre;
 pub mod inputs;
 pub mod machines;
+pub mod print;
 pub mod season;
 
 use super::assumed::Assumption;
@@ -85,6 +86,7 @@ pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result
     let loom = inputs.given.get(&id::WEAVING_WIDTH).map_or(WIDEST, |width| width.to_si());
     let drafted = article::article(&mut inputs, plan, (Q::si(loom), effort), &mut found);
     let days = season::season(&mut inputs, plan, &mut found);
+    let printed = print::print(&mut inputs, plan, &mut found);
     let parts = machines::machines(&mut inputs, plan, &mut found);
     let Some((article, width)) = drafted else { return Err(found) };
     if any_error(&found) {
@@ -99,10 +101,11 @@ pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result
         inputs.given.copy_warp_to_weft();
     }
     let wishes = wishes(plan, &inputs, open, width, &article, parts);
-    let (given, decisions) = wishes.settle().map_err(|unsettled| {
+    let (given, mut decisions) = wishes.settle().map_err(|unsettled| {
         let path = unsettled.what;
         vec![Diagnostic::error("cannot-decide", unsettled.why).at(plan.span(path).or(plan.span("cloth.mass")))]
     })?;
+    decisions.extend(printed);
     let inputs = with_decisions(inputs.all, &given, &decisions);
     let (title, style, fibre) = (title(plan), plan.style(), kind.name);
     let plan = Arc::new(plan.clone());

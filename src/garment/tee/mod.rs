@@ -115,7 +115,8 @@ pub(super) fn print(making: &mut Making, piece: &str, neck_depth: f64, slit: f64
     let (width, height) = (mm(Some(wish.width))?, mm(Some(wish.height))?);
     let below = mm(wish.below).unwrap_or(if slit > 0.0 { slit + 40.0 } else { 80.0 });
     let top = neck_depth + below;
-    let area = Rect::new(-0.5 * width, top, 0.5 * width, top + height);
+    let aside = wish.aside();
+    let area = Rect::new(aside - 0.5 * width, top, aside + 0.5 * width, top + height);
     if !(area.is_finite() && width > 0.0 && height > 0.0) {
         making.fault("bad-print", &["print.width"], "the print needs a width and a height above nought");
         return None;

@@ -86,6 +86,23 @@ fn print() -> Vec<Key> {
             "by its colours",
             "2",
         ),
+        row(
+            "print.trap",
+            mm(0.0, 5.0).sure(),
+            "How far the lighter of two neighbouring inks runs under the darker.",
+            "0.4 mm: what hands miss when they lay film on film",
+            "\"0.4 mm\"",
+        ),
+        row(
+            "print.block",
+            choice(&[
+                word("end grain", "a block of boxwood, maple or pear cut across its grain"),
+                word("side grain", "a plank, or a sheet of linoleum"),
+            ]),
+            "What a block is cut from.",
+            "side grain",
+            "\"side grain\"",
+        ),
         row("print.underbase", Takes::Flag, "White laid below the colours.", "false", "true"),
         row(
             "print.tone",

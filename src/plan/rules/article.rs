@@ -141,6 +141,14 @@ impl Rules<'_> {
                 self.idle(path, &format!("a {method} has no mesh"));
             }
         }
+        if method != "block" {
+            self.idle("print.block", &format!("a {method} is no block"));
+        }
+        if method != "screen" && self.plan.choice("print.tone").unwrap_or("solid") != "solid" {
+            let message = format!("a {method} has no dots: shades cannot be printed with it");
+            let found = self.at("print.tone", "either-or", message).help("use a screen, or flat areas only");
+            self.say(found);
+        }
         if self.plan.choice("print.tone").unwrap_or("solid") == "solid" {
             self.idle("print.ruling", "there are no dots to rule: give `tone = \"dots\"`");
             self.idle("print.angle", "there are no dots to turn: give `tone = \"dots\"`");

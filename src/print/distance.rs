@@ -1,0 +1,187 @@
+//! Exact distances on a grid, and what is nearest: the two passes of Felzenszwalb and Huttenlocher (2012), down the columns and then by
+//! lower envelopes along the rows. Distances are in squares, from middle to middle.
+
+use rayon::prelude::*;
+
+/// For each square the distance to the nearest of some marked squares.
+pub struct Distances {
+    /// Squares of distances; infinite where nothing is marked.
+    pub squared: Vec<f32>,
+    /// Index of the nearest marked square; [`NONE`] where there is none.
+    pub nearest: Vec<u32>,
+}
+
+/// No square.
+pub const NONE: u32 = u32::MAX;
+
+impl Distances {
+    /// To the squares where `marked` holds.
+    pub fn to(marked: &[bool], width: usize, height: usize) -> Distances {
+        let (rows, above) = columns(marked, width, height);
+        let mut squared = vec![f32::INFINITY; width * height];
+        let mut nearest = vec![NONE; width * height];
+        let lines = squared.par_chunks_mut(width).zip(nearest.par_chunks_mut(width));
+        lines.enumerate().for_each_init(
+            || Envelope::new(width),
+            |work, (y, (squared, nearest))| {
+                let start = y * width;
+                work.row(&rows[start..start + width], &above[start..start + width], width, squared, nearest);
+            },
+        );
+        Distances { squared, nearest }
+    }
+    /// Distance of a square.
+    pub fn of(&self, at: usize) -> f64 {
+        f64::from(self.squared[at]).sqrt()
+    }
+}
+
+/// Distance along the column to the nearest marked square, and that square's row.
+fn columns(marked: &[bool], width: usize, height: usize) -> (Vec<f32>, Vec<u32>) {
+    let mut row = vec![NONE; width * height];
+    for y in 0..height {
+        for x in 0..width {
+            let at = y * width + x;
+            row[at] = if marked[at] {
+                y as u32
+            } else if y > 0 {
+                row[at - width]
+            } else {
+                NONE
+            };
+        }
+    }
+    let mut below = vec![NONE; width];
+    for y in (0..height).rev() {
+        for (x, below) in below.iter_mut().enumerate() {
+            let at = y * width + x;
+            if marked[at] {
+                *below = y as u32;
+            } else if *below != NONE && (row[at] == NONE || *below - y as u32 <= y as u32 - row[at]) {
+                row[at] = *below;
+            }
+        }
+    }
+    let far = |(at, row): (usize, &u32)| {
+        if *row == NONE { f32::INFINITY } else { (*row as f32 - (at / width) as f32).abs() }
+    };
+    (row.iter().enumerate().map(far).collect(), row)
+}
+
+/// The lower envelope of the parabolas along one row.
+struct Envelope {
+    place: Vec<usize>,
+    start: Vec<f64>,
+}
+
+impl Envelope {
+    fn new(width: usize) -> Self {
+        Envelope { place: Vec::with_capacity(width), start: Vec::with_capacity(width + 1) }
+    }
+
+    fn row(&mut self, far: &[f32], rows: &[u32], width: usize, squared: &mut [f32], nearest: &mut [u32]) {
+        self.place.clear();
+        self.start.clear();
+        let height = |x: usize| f64::from(far[x]) * f64::from(far[x]) + (x * x) as f64;
+        for (x, _) in far.iter().enumerate().filter(|(_, far)| far.is_finite()) {
+            let mut from = f64::NEG_INFINITY;
+            while let (Some(last), Some(begun)) = (self.place.last().copied(), self.start.last().copied()) {
+                from = (height(x) - height(last)) / (2.0 * (x - last) as f64);
+                if from > begun {
+                    break;
+                }
+                self.place.pop();
+                self.start.pop();
+                from = f64::NEG_INFINITY;
+            }
+            self.place.push(x);
+            self.start.push(from);
+        }
+        let mut at = 0;
+        if self.place.is_empty() {
+            return;
+        }
+        for x in 0..width {
+            while at + 1 < self.place.len() && self.start[at + 1] <= x as f64 {
+                at += 1;
+            }
+            let place = self.place[at];
+            let across = x as f64 - place as f64;
+            squared[x] = (across * across + f64::from(far[place]) * f64::from(far[place])) as f32;
+            nearest[x] = rows[place] * width as u32 + place as u32;
+        }
+    }
+}
+
+/// Parts that hang together, numbered from 1 in the order of their first square; 0 is what is not marked. `corners`: squares that touch
+/// at a corner hang together too.
+pub fn parts(marked: &[bool], width: usize, height: usize, corners: bool) -> (Vec<u32>, usize) {
+    let mut label = vec![0u32; width * height];
+    let mut found = 0;
+    let mut open: Vec<usize> = Vec::new();
+    for first in 0..label.len() {
+        if !marked[first] || label[first] != 0 {
+            continue;
+        }
+        found += 1;
+        label[first] = found;
+        open.push(first);
+        while let Some(at) = open.pop() {
+            let (x, y) = ((at % width) as i64, (at / width) as i64);
+            for (dx, dy) in AROUND.iter().take(if corners { 8 } else { 4 }) {
+                let (x, y) = (x + dx, y + dy);
+                if x < 0 || y < 0 || x >= width as i64 || y >= height as i64 {
+                    continue;
+                }
+                let next = y as usize * width + x as usize;
+                if marked[next] && label[next] == 0 {
+                    label[next] = found;
+                    open.push(next);
+                }
+            }
+        }
+    }
+    (label, found as usize)
+}
+
+const AROUND: [(i64, i64); 8] = [(1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1)];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The fast answer against the slow one, on grids thrown at random.
+    #[test]
+    fn distances_are_exact() {
+        let mut seed = 7u32;
+        let mut throw = || {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            seed >> 16
+        };
+        for (width, height, one_in) in [(31, 17, 9), (1, 40, 5), (40, 1, 5), (23, 29, 200)] {
+            let marked: Vec<bool> = (0..width * height).map(|_| throw() % one_in == 0).collect();
+            let found = Distances::to(&marked, width, height);
+            for at in 0..marked.len() {
+                let apart = |other: usize| {
+                    let dx = (other % width) as f32 - (at % width) as f32;
+                    let dy = (other / width) as f32 - (at / width) as f32;
+                    dx * dx + dy * dy
+                };
+                let best = (0..marked.len()).filter(|i| marked[*i]).map(apart).fold(f32::INFINITY, f32::min);
+                assert_eq!(found.squared[at], best, "{width} x {height} at {at}");
+                if best.is_finite() {
+                    assert_eq!(apart(found.nearest[at] as usize), best);
+                    assert!(marked[found.nearest[at] as usize]);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn parts_hang_together_by_sides_or_by_corners() {
+        let marked: Vec<bool> = "x.x.x..x.xx.".chars().map(|c| c == 'x').collect();
+        assert_eq!(parts(&marked, 4, 3, false).1, 4);
+        assert_eq!(parts(&marked, 4, 3, true).1, 1);
+        assert_eq!(parts(&[], 0, 0, true).1, 0);
+    }
+}

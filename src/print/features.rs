@@ -1,0 +1,328 @@
+//! What in a picture is too fine: lines and gaps narrower than a limit, by what a disc of that width cannot reach; and the finest line, gap
+//! and dot there are, by the widths along the middle lines. A point that tapers off is shortened, not lost, and told apart from a line.
+
+use super::distance::{Distances, parts};
+use super::plate::Plate;
+
+/// A place that a disc of the limit's width does not reach.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// Left, top, right, bottom in squares.
+    pub bounds: [usize; 4],
+    /// Squares in it.
+    pub area: usize,
+    /// Its mean width in squares.
+    pub width: f64,
+    /// The end of something that tapers off: it is shortened.
+    pub is_tip: bool,
+}
+
+/// What is too fine in a mask, largest first, and which squares.
+pub struct Fine {
+    pub spots: Vec<Spot>,
+    pub squares: Vec<bool>,
+}
+
+/// Corners stay out of reach of any disc: how far beyond a disc's radius a place must lie to count, in radii.
+const CORNER: f64 = 0.6;
+/// A part that comes out of something wide enough and ends at less than this share of its mean width is a tip.
+const TAPERS: f64 = 0.5;
+
+/// Parts of the mask narrower than `limit` squares.
+pub fn too_fine(mask: &[bool], width: usize, height: usize, limit: f64) -> Fine {
+    let inside = depth(mask, width, height);
+    let radius = limit / 2.0;
+    let core: Vec<bool> = inside.iter().map(|d| wide(f64::from(*d)) >= limit - 1e-6).collect();
+    let reach = Distances::to(&core, width, height);
+    let left: Vec<bool> =
+        (0..mask.len()).map(|i| mask[i] && f64::from(reach.squared[i]).sqrt() > radius + 0.75).collect();
+    let (label, number) = parts(&left, width, height, true);
+    let mut sums = vec![Sum::new(width, height); number];
+    for at in 0..mask.len() {
+        if label[at] > 0 {
+            let (x, y) = (at % width, at / width);
+            let near = f64::from(reach.squared[at]).sqrt();
+            sums[label[at] as usize - 1].add((x, y), near, is_ridge(&inside, width, at), f64::from(inside[at]));
+        }
+    }
+    let counts = |sum: &Sum| sum.far > radius * (1.0 + CORNER) + 1.0 && sum.area >= 4;
+    let keep: Vec<bool> = sums.iter().map(counts).collect();
+    let squares = label.iter().map(|l| *l > 0 && keep[*l as usize - 1]).collect();
+    let mut spots: Vec<Spot> = sums.iter().filter(|s| counts(s)).map(|s| s.spot(limit)).collect();
+    spots.sort_by(|a, b| b.area.cmp(&a.area).then(a.bounds.cmp(&b.bounds)));
+    Fine { spots, squares }
+}
+
+/// What is gathered of a part.
+#[derive(Clone)]
+struct Sum {
+    bounds: [usize; 4],
+    area: usize,
+    far: f64,
+    near: f64,
+    /// Along the middle line: number, widths, reaches, and the products of widths and reaches, of reaches and reaches.
+    ridge: [f64; 5],
+    deepest: f64,
+}
+
+/// Width of what is so deep in the middle: even widths have two middles, odd ones one.
+fn wide(depth: f64) -> f64 {
+    2.0 * depth - 0.5
+}
+
+impl Sum {
+    fn new(width: usize, height: usize) -> Sum {
+        Sum { bounds: [width, height, 0, 0], area: 0, far: 0.0, near: f64::INFINITY, ridge: [0.0; 5], deepest: 0.0 }
+    }
+    fn add(&mut self, (x, y): (usize, usize), reach: f64, ridge: bool, depth: f64) {
+        let b = &mut self.bounds;
+        *b = [b[0].min(x), b[1].min(y), b[2].max(x + 1), b[3].max(y + 1)];
+        self.area += 1;
+        self.far = self.far.max(reach);
+        self.near = self.near.min(reach);
+        self.deepest = self.deepest.max(depth);
+        if ridge {
+            let w = wide(depth);
+            [1.0, w, reach, w * reach, reach * reach].iter().zip(&mut self.ridge).for_each(|(v, sum)| *sum += v);
+        }
+    }
+    fn spot(&self, limit: f64) -> Spot {
+        let [n, w, r, wr, rr] = self.ridge;
+        let width = if n > 0.0 { w / n } else { wide(self.deepest) };
+        // the width at the far end, by a straight line through all along the middle
+        let spread = rr - r * r / n.max(1.0);
+        let slope = if spread > 1e-9 { (wr - w * r / n) / spread } else { 0.0 };
+        let end = width + slope * (self.far - r / n.max(1.0));
+        let joined = self.near < limit / 2.0 + 2.0;
+        Spot {
+            bounds: self.bounds,
+            area: self.area,
+            width: width.max(1.0),
+            is_tip: joined && n > 2.0 && end < TAPERS * width,
+        }
+    }
+}
+
+/// Distance of each square of the mask to what is not in it, the outside counted; 0 elsewhere.
+fn depth(mask: &[bool], width: usize, height: usize) -> Vec<f32> {
+    let out: Vec<bool> = mask.iter().map(|is| !is).collect();
+    let mut depth = Distances::to(&out, width, height).squared;
+    for (at, depth) in depth.iter_mut().enumerate() {
+        let (x, y) = (at % width, at / width);
+        let edge = (x + 1).min(width - x).min(y + 1).min(height - y) as f32;
+        *depth = depth.sqrt().min(edge);
+    }
+    depth
+}
+
+/// Whether a square lies on the middle line of what it is in.
+fn is_ridge(depth: &[f32], width: usize, at: usize) -> bool {
+    let (x, y) = (at % width, at / width);
+    if depth[at] <= 0.0 {
+        return false;
+    }
+    let get = |dx: i64, dy: i64| {
+        let (x, y) = (x as i64 + dx, y as i64 + dy);
+        let inside = x >= 0 && y >= 0 && x < width as i64 && (y as usize) < depth.len() / width;
+        if inside { depth[y as usize * width + x as usize] } else { 0.0 }
+    };
+    let d = depth[at];
+    [(1, 0), (0, 1), (1, 1), (1, -1)].into_iter().any(|(dx, dy)| {
+        let (a, b) = (get(dx, dy), get(-dx, -dy));
+        // steps across a middle line fall on both sides, by most of a square on at least one
+        d >= a && d >= b && (d - a) + (d - b) > 0.9 * if dx * dy == 0 { 1.0 } else { std::f32::consts::SQRT_2 }
+    })
+}
+
+/// The finest of each in a plate, in squares; none where there is none.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Finest {
+    /// Width of the thinnest line.
+    pub line: Option<f64>,
+    /// Width of the thinnest gap between ink.
+    pub gap: Option<f64>,
+    /// Diameter of the smallest spot that stands alone.
+    pub dot: Option<f64>,
+}
+
+/// Widths are looked through in steps of this ratio, from a width at which a taper still shows on the grid.
+const STEP: f64 = 1.2;
+const FIRST: f64 = 6.0;
+/// A middle line this many widths long is a line; a shorter one is a corner or a spot.
+const LONG: f64 = 4.0;
+/// Mean width over the greatest, along a middle line: a taper has a half, a line of even width one.
+const EVEN: f64 = 0.72;
+
+/// Looks for all three.
+pub fn finest(plate: &Plate) -> Finest {
+    Finest { line: line(plate), gap: gap(plate), dot: dot(plate) }
+}
+
+/// Width of the thinnest line, in squares.
+pub fn line(plate: &Plate) -> Option<f64> {
+    narrowest(&depth(&plate.mask(), plate.width, plate.height), plate.width)
+}
+
+/// Width of the thinnest gap between ink, in squares.
+pub fn gap(plate: &Plate) -> Option<f64> {
+    narrowest(&gaps(&plate.mask(), plate.width, plate.height), plate.width)
+}
+
+/// Diameter of the smallest spot that stands alone, in squares.
+pub fn dot(plate: &Plate) -> Option<f64> {
+    let (width, height, mask) = (plate.width, plate.height, plate.mask());
+    let ink = depth(&mask, width, height);
+    let (label, number) = parts(&mask, width, height, true);
+    let mut dots = vec![(0.0f64, 0usize); number];
+    for (at, label) in label.iter().enumerate() {
+        if *label > 0 {
+            let dot = &mut dots[*label as usize - 1];
+            *dot = (dot.0.max(wide(f64::from(ink[at]))), dot.1 + 1);
+        }
+    }
+    // round: no longer than wide; a speck of less than four squares is the grid's own
+    let round = |(wide, area): &(f64, usize)| *area >= 4 && (*area as f64) < 1.6 * (wide + 1.0) * (wide + 1.0);
+    let dot = dots.iter().filter(|d| round(d)).map(|(_, area)| (*area as f64 * 4.0 / std::f64::consts::PI).sqrt());
+    dot.min_by(f64::total_cmp)
+}
+
+/// Depth of the gaps; what is open to the outside is as deep as it lies far from ink.
+fn gaps(mask: &[bool], width: usize, height: usize) -> Vec<f32> {
+    let to_ink = Distances::to(mask, width, height);
+    (0..mask.len()).map(|i| if mask[i] { 0.0 } else { to_ink.squared[i].sqrt() }).map(finite).collect()
+}
+
+fn finite(d: f32) -> f32 {
+    if d.is_finite() { d } else { 0.0 }
+}
+
+/// The least width of which there is a middle line long and even enough.
+fn narrowest(depth: &[f32], width: usize) -> Option<f64> {
+    let ridge: Vec<(u32, f64)> = (0..depth.len())
+        .filter(|at| is_ridge(depth, width, *at))
+        .map(|at| (at as u32, wide(f64::from(depth[at]))))
+        .collect();
+    let widest = ridge.iter().map(|r| r.1).fold(0.0, f64::max);
+    let mut top = FIRST;
+    while top / STEP < widest.max(FIRST) {
+        let near: Vec<(u32, f64)> = ridge.iter().filter(|(_, w)| *w <= top).copied().collect();
+        let lines = chains(&near, width).into_iter().filter(Chain::is_line).map(|chain| chain.mean());
+        if let Some(found) = lines.min_by(f64::total_cmp) {
+            return Some(found.max(1.0));
+        }
+        top *= STEP;
+    }
+    None
+}
+
+/// Squares of a middle line that hang together.
+struct Chain {
+    number: f64,
+    sum: f64,
+    widest: f64,
+    bounds: [usize; 4],
+}
+
+impl Chain {
+    fn mean(&self) -> f64 {
+        self.sum / self.number
+    }
+    fn is_line(&self) -> bool {
+        let mean = self.mean();
+        // a middle line of even width is two squares thick, so it is measured by its extent as well
+        let extent = libm::hypot((self.bounds[2] - self.bounds[0]) as f64, (self.bounds[3] - self.bounds[1]) as f64);
+        // the end of a taper breaks into short stretches of one square
+        let long = if self.widest < 2.0 { 25.0 } else { LONG * mean };
+        mean >= EVEN * self.widest && self.number >= long && (extent >= 0.8 * long || self.number >= 3.0 * long)
+    }
+}
+
+fn chains(ridge: &[(u32, f64)], width: usize) -> Vec<Chain> {
+    let mut seen = vec![false; ridge.len()];
+    let find = |at: i64| ridge.binary_search_by_key(&at, |r| i64::from(r.0)).ok();
+    let mut out = Vec::new();
+    for first in 0..ridge.len() {
+        if seen[first] {
+            continue;
+        }
+        let mut chain = Chain { number: 0.0, sum: 0.0, widest: 0.0, bounds: [usize::MAX, usize::MAX, 0, 0] };
+        let mut open = vec![first];
+        seen[first] = true;
+        while let Some(at) = open.pop() {
+            let place = i64::from(ridge[at].0);
+            let (x, y) = (place as usize % width, place as usize / width);
+            let b = &mut chain.bounds;
+            *b = [b[0].min(x), b[1].min(y), b[2].max(x + 1), b[3].max(y + 1)];
+            chain.sum += ridge[at].1;
+            chain.widest = chain.widest.max(ridge[at].1);
+            chain.number += 1.0;
+            for (dx, dy) in (-2i64..=2).flat_map(|dy| (-2i64..=2).map(move |dx| (dx, dy))) {
+                if !(0..width as i64).contains(&(x as i64 + dx)) {
+                    continue;
+                }
+                if let Some(next) = find(place + dy * width as i64 + dx).filter(|next| !seen[*next]) {
+                    seen[next] = true;
+                    open.push(next);
+                }
+            }
+        }
+        out.push(chain);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A block with a bar `thin` wide and a slit `slit` wide.
+    fn comb(thin: usize, slit: usize) -> Plate {
+        Plate::of(300, 200, |x, y| {
+            let block = (20..120).contains(&x) && (20..180).contains(&y) && !(60..60 + slit).contains(&x);
+            block || ((120..280).contains(&x) && (100..100 + thin).contains(&y))
+        })
+    }
+
+    #[test]
+    fn bars_and_slits_are_measured() {
+        for (thin, slit) in [(4, 9), (7, 5), (12, 12)] {
+            let found = finest(&comb(thin, slit));
+            let (line, gap) = (found.line.expect("a line"), found.gap.expect("a gap"));
+            assert!((line - thin as f64).abs() <= 1.0, "{thin}: {line}");
+            assert!((gap - slit as f64).abs() <= 1.0, "{slit}: {gap}");
+        }
+    }
+
+    #[test]
+    fn a_bar_below_the_limit_is_marked_and_one_above_is_not() {
+        let plate = comb(6, 20);
+        let mask = plate.mask();
+        let fine = too_fine(&mask, plate.width, plate.height, 9.0);
+        let spots: Vec<&Spot> = fine.spots.iter().filter(|s| !s.is_tip).collect();
+        assert_eq!(spots.len(), 1, "{:?}", fine.spots);
+        assert!(spots[0].bounds[0] > 115 && spots[0].bounds[2] <= 280 && (spots[0].width - 6.0).abs() < 1.0);
+        assert!(too_fine(&mask, plate.width, plate.height, 5.0).spots.is_empty());
+    }
+
+    #[test]
+    fn corners_pass_and_a_spike_is_a_tip() {
+        let square = Plate::of(100, 100, |x, y| (20..80).contains(&x) && (20..80).contains(&y));
+        assert!(too_fine(&square.mask(), 100, 100, 12.0).spots.is_empty());
+        // a wedge of one in six
+        let wedge = Plate::of(400, 120, |x, y| (y as f64 - 60.0).abs() < (380.0 - x as f64) / 8.0 && x < 380);
+        let fine = too_fine(&wedge.mask(), 400, 120, 16.0);
+        assert!(fine.spots.iter().all(|s| s.is_tip) && !fine.spots.is_empty(), "{:?}", fine.spots);
+        assert!(finest(&wedge).line.is_none_or(|w| w > 40.0), "{:?}", finest(&wedge));
+    }
+
+    #[test]
+    fn a_spot_that_stands_alone_is_a_dot() {
+        let plate = Plate::of(120, 120, |x, y| {
+            let disc = |cx: f64, cy: f64, r: f64| libm::hypot(x as f64 - cx, y as f64 - cy) < r;
+            disc(30.0, 30.0, 20.0) || disc(90.0, 80.0, 5.0)
+        });
+        let dot = finest(&plate).dot.expect("a dot");
+        assert!((dot - 10.0).abs() < 1.0, "{dot}");
+        assert_eq!(finest(&Plate::empty(9, 9)), Finest { line: None, gap: None, dot: None });
+    }
+}
