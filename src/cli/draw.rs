@@ -1,6 +1,6 @@
 //! `draw`: a drawing of a plan into files, each written whole or not at all; without a file, what drawings the plan has.
 
-use super::page::outcome;
+use super::page::{Asked, WithLog, outcome_as};
 use super::show::{FAINT, HEAD, inked, wrapped};
 use super::{Answer, Ending};
 use crate::diag::show::Look;
@@ -33,6 +33,7 @@ pub struct Ask<'a> {
     pub sheet: Option<&'a str>,
     pub plan: &'a Path,
     pub out: Option<&'a Path>,
+    pub log: WithLog,
     pub options: Options,
 }
 
@@ -41,7 +42,7 @@ pub fn draw(ask: &Ask, look: Look) -> Answer {
     // a wrong name or ending is told before anything is worked out
     let drawing = ask.sheet.map(of_plan::find).transpose()?;
     let format = ask.out.map(format_of).transpose()?;
-    let outcome = outcome(ask.plan, FEW, look)?;
+    let outcome = outcome_as(ask.plan, Asked { trials: FEW, log: ask.log, ..Asked::default() }, look)?;
     match (drawing, ask.out, format) {
         (Some(drawing), Some(out), Some(format)) => {
             let files = of_plan::export(&outcome, drawing.name, format, &ask.options)?;

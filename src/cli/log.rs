@@ -1,19 +1,18 @@
 //! `log`: what was weighed, counted, broken and woven, kept beside the plan; and what it teaches.
 
+use super::ahead as pages;
 use super::load::load;
-use super::show::{FAINT, HEAD, inked, wrapped};
-use super::{Answer, Ending};
-use crate::chain::decide::{Brief, Measured, decide};
-use crate::chain::keys::ALL;
+use super::show::{HEAD, inked, wrapped};
+use super::{Answer, Ending, Format, pretty};
+use crate::chain::decide::{Brief, decide};
 use crate::diag::{self, show::Look};
 use crate::disk::{read, replace};
 use crate::draw::pdf;
 use crate::draw::title::Paper;
-use crate::log::learned::{Lesson, learned};
-use crate::log::samples::{Samples, samples};
+use crate::log::samples::samples;
 use crate::log::{Draft, Entry, Log, Moment, Options, card, kinds};
-use crate::measure::watch::{drift_words, watch};
-use crate::units::{PER_CM, Q, TEX, show};
+use crate::outlook::ahead::{self, Ahead};
+use crate::outlook::day;
 use clap::Subcommand;
 use std::path::{Path, PathBuf};
 
@@ -22,7 +21,7 @@ use std::path::{Path, PathBuf};
 pub enum Act {
     /// Write an entry: log PLAN add skein bobbin=1 mass="1.6 g" counted="30 m"
     Add {
-        /// fibre, skein, bobbin, swatch, picks, woven, breaks, knobs, minutes, temperature, note, photo, strip
+        /// fibre, skein, bobbin, swatch, warp, weft, picks, woven, breaks, knobs, minutes, temperature, note, photo, strip
         kind: String,
         /// field=value, each with its unit; left out, the fields of the kind are listed
         fields: Vec<String>,
@@ -43,7 +42,21 @@ pub enum Act {
     /// Make sample cards to print, as a PDF
     Card { file: PathBuf },
     /// What the log teaches the plan, and what looks odd
-    Learned,
+    Learned {
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
+    /// Will fibre, warp, weft and time last, what can be done, hours left, which bobbin goes where
+    Ahead {
+        /// A day it must be done by, such as 2026-09-30
+        #[arg(long)]
+        by: Option<String>,
+        /// Reckon from this day; today, if not said
+        #[arg(long)]
+        today: Option<String>,
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
 }
 
 /// The log beside a plan.
@@ -58,7 +71,8 @@ pub fn log(plan: &Path, act: &Act, look: Look) -> Answer {
     {
         return fields_of(kind);
     }
-    let reads = matches!(act, Act::List | Act::Export { .. } | Act::Card { .. } | Act::Learned);
+    let reads =
+        matches!(act, Act::List | Act::Export { .. } | Act::Card { .. } | Act::Learned { .. } | Act::Ahead { .. });
     let path = beside(plan);
     if reads && !path.exists() {
         return Err(format!(
@@ -82,7 +96,8 @@ fn done(log: &mut Log, plan: &Path, act: &Act, look: Look) -> Result<String, Str
                 draft =
                     draft.at(Moment::read(at).ok_or_else(|| format!("`{at}` is no moment such as 2026-05-01 14:30"))?);
             }
-            format!("Entry {} is kept.\n", log.add(&draft, now()).map_err(words)?)
+            let id = log.add(&draft, now()).map_err(words)?;
+            format!("Entry {id} is kept.\n{}", told(log, plan, kind))
         }
         Act::List => list(&log.list().map_err(words)?),
         Act::Fix { number, fields } => {
@@ -110,11 +125,56 @@ fn done(log: &mut Log, plan: &Path, act: &Act, look: Look) -> Result<String, Str
             replace(file, &pdf::pages(&card::pages(&cards, Paper::A4)).map_err(|fault| fault.to_string())?)?;
             format!("{} cards are in {}.\n", cards.len(), file.display())
         }
-        Act::Learned => {
+        Act::Learned { format } => {
+            let planned = brief(plan, look)?;
+            let ahead = ahead_of(log, &planned, None, *format == Format::Json)?;
+            match format {
+                Format::Text => pages::learned(&ahead, &planned),
+                Format::Json => pretty(&ahead::json(&ahead)),
+            }
+        }
+        Act::Ahead { by, today, format } => {
+            let day = |text: &String| day::read(text).ok_or_else(|| format!("`{text}` is no day such as 2026-09-30"));
+            let (by, today) = (by.as_ref().map(day).transpose()?, today.as_ref().map(day).transpose()?);
             let samples = samples(&log.list().map_err(words)?);
-            page(&brief(plan, look)?, &samples)
+            let mut ahead = ahead_of(log, &brief(plan, look)?, today, true)?;
+            let style = ahead.brief.style;
+            ahead.forecasts.extend(by.map(|by| ahead::in_time(&ahead.clock, &samples, by, style)));
+            match format {
+                Format::Text => pages::page(&ahead, &plan.display().to_string()),
+                Format::Json => pretty(&ahead::json(&ahead)),
+            }
         }
     })
+}
+
+/// What lies ahead by a log, from today or the last entry, whichever is later, unless a day is said.
+fn ahead_of(log: &Log, planned: &Brief, today: Option<i64>, rescues: bool) -> Result<Ahead, String> {
+    let samples = samples(&log.list().map_err(|trouble| trouble.to_string())?);
+    let today = today.unwrap_or_else(|| now().day().max(samples.last_day.unwrap_or(0)));
+    ahead::ahead(planned, &samples, ahead::Asked { today, rescues }).map_err(|unsettled| unsettled.why)
+}
+
+/// What an entry brings up: told at once, or it is found too late. An entry is kept whatever the plan says, so nothing here is an error.
+fn told(log: &Log, plan: &Path, kind: &str) -> String {
+    let mut out = String::new();
+    let Ok(entries) = log.list() else { return out };
+    let samples = samples(&entries);
+    if ["bobbin", "picks", "woven", "fibre"].contains(&kind) {
+        out += &ahead::odd_lately(&samples).iter().map(|words| format!("{words}\n")).collect::<String>();
+    }
+    let question = match kind {
+        "woven" | "weft" => "weft",
+        "warp" => "warp",
+        "bobbin" | "fibre" => "fibre",
+        "skein" => "breaks",
+        _ => return out,
+    };
+    let found = brief(plan, Look::Plain).and_then(|planned| ahead_of(log, &planned, None, false));
+    if let Some(forecast) = found.iter().flat_map(|ahead| &ahead.forecasts).find(|f| f.name == question && f.warn) {
+        out += &format!("{} {}\nWays out: clothwright log {} ahead\n", forecast.asks, forecast.words, plan.display());
+    }
+    out
 }
 
 /// The moment of the command.
@@ -161,54 +221,13 @@ fn brief(plan: &Path, look: Look) -> Result<Brief, String> {
     decide(&loaded.plan).map_err(|found| diag::show::render(&found, &loaded.text, name, look))
 }
 
-/// What the log beside a plan teaches it, for `plan --with-log`.
-pub fn lessons(plan: &Path, brief: &Brief) -> Result<Vec<Lesson>, String> {
+/// What lies ahead by the log beside a plan, for `plan --with-log` and the drawings of bobbins; none where nothing was logged yet.
+pub fn of_plan(plan: &Path, planned: &Brief, rescues: bool) -> Result<Option<Ahead>, String> {
     let path = beside(plan);
     if !path.exists() {
-        return Err(format!("{} is not there: nothing was logged yet.", path.display()));
+        return Ok(None);
     }
     let options = Options { read_only: true, ..Options::default() };
     let log = Log::open(&path, &options).map_err(|trouble| trouble.to_string())?;
-    let entries = log.list().map_err(|trouble| trouble.to_string())?;
-    Ok(learned(brief, &samples(&entries)))
-}
-
-/// The lessons as inputs.
-pub fn measured(lessons: &[Lesson]) -> Vec<Measured> {
-    lessons.iter().map(|lesson| lesson.measured).collect()
-}
-
-fn page(brief: &Brief, samples: &Samples) -> String {
-    let mut out = format!("{}\n", inked(HEAD, "What the log teaches this plan"));
-    let lessons = learned(brief, samples);
-    for lesson in &lessons {
-        let key = &ALL[lesson.measured.slot as usize];
-        let text = |si| show::quantity(si, &key.unit, brief.style);
-        let before = brief.given.si(lesson.measured.slot).map_or("nothing".into(), text);
-        let range = show::range(lesson.measured.low, lesson.measured.high, &key.unit, brief.style);
-        out += &format!(
-            "  {:28} {:>12} {range:>24}  {}\n",
-            key.name,
-            text(lesson.measured.middle),
-            inked(FAINT, &format!("planned {before}"))
-        );
-        out += &format!("      {}\n", wrapped(&lesson.words, 90, 6));
-    }
-    if lessons.is_empty() {
-        out += "  nothing yet: weigh and count a washed skein first\n";
-    }
-    out + &odd(samples)
-}
-
-/// Bobbins that are not like the others, and picks that creep.
-fn odd(samples: &Samples) -> String {
-    let mut out = String::new();
-    let counts: Vec<_> = samples.bobbins.iter().map(|bobbin| bobbin.count).collect();
-    for at in watch(&counts, Q::new(1.0, &TEX), 20).odd {
-        out += &format!("  Bobbin {} is not like the others.\n", samples.bobbins[at].name);
-    }
-    for drift in &watch(&samples.picks, Q::new(0.1, &PER_CM), 25).drifts {
-        out += &format!("  {}\n", drift_words(drift, "picks", "closer", "more open"));
-    }
-    if out.is_empty() { out } else { format!("\n{}\n{out}", inked(HEAD, "What looks odd")) }
+    ahead_of(&log, planned, None, rescues).map(Some)
 }

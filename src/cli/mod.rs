@@ -1,5 +1,6 @@
 //! The command line: the only layer that prints. Plain verbs and trade nouns; exit codes in [`Ending`].
 
+mod ahead;
 mod bench;
 mod check;
 mod compare;
@@ -104,6 +105,9 @@ enum Command {
         /// File to write: its ending says the format, svg, pdf, png, dxf, stl or wif; several files get a word each
         #[arg(short, long)]
         out: Option<PathBuf>,
+        /// Use what was measured: the log beside the plan
+        #[arg(long)]
+        with_log: bool,
         /// PDF: cut what is larger than this paper into tiles to glue
         #[arg(long, value_enum)]
         paper: Option<draw::TilePaper>,
@@ -203,16 +207,18 @@ fn run(command: Command) -> Answer {
     let look = Look::Coloured;
     match command {
         Command::Plan { plan, format, with_log, thorough, trials } => {
-            let asked = page::Asked { trials: trials as usize, with_log, thorough };
+            let log = if with_log { page::WithLog::Yes } else { page::WithLog::No };
+            let asked = page::Asked { trials: trials as usize, log, thorough, ..page::Asked::default() };
             page::plan(&plan, format, asked, look)
         }
         Command::Check { plan, format } => check::check(&plan, format, look),
         Command::Explain { first, second, format } => explain::explain(&first, &second, format, look),
-        Command::Draw { first, plan, out, paper, dpi } => {
+        Command::Draw { first, plan, out, with_log, paper, dpi } => {
+            let log = if with_log { page::WithLog::Yes } else { page::WithLog::Beside };
             let options = Options { dpi: f64::from(dpi), paper: paper.map(Into::into), ..Options::default() };
             let name = plan.as_ref().map(|_| first.to_string_lossy().into_owned());
             let plan = plan.as_deref().unwrap_or(&first);
-            draw::draw(&draw::Ask { sheet: name.as_deref(), plan, out: out.as_deref(), options }, look)
+            draw::draw(&draw::Ask { sheet: name.as_deref(), plan, out: out.as_deref(), log, options }, look)
         }
         Command::Formula { name, inputs, format } => formula::formula(name.as_deref(), &inputs, format),
         Command::Compare { first, second, format } => compare::compare(&first, &second, format, look),

@@ -12,13 +12,27 @@ use crate::outlook::{Outcome, json, work_up};
 use crate::units::show;
 use std::path::Path;
 
+/// What is taken of the log beside a plan.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum WithLog {
+    /// Nothing.
+    #[default]
+    No,
+    /// What is drawn of it, where it is there; the figures stay the plan's.
+    Beside,
+    /// Its figures; it must be there.
+    Yes,
+}
+
 /// How a plan is to be worked out.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Asked {
     /// Trials behind the ranges.
     pub trials: usize,
     /// With what the log beside the plan says.
-    pub with_log: bool,
+    pub log: WithLog,
+    /// With ways out of what will not last.
+    pub rescues: bool,
     /// With seconds for the lay.
     pub thorough: bool,
 }
@@ -35,20 +49,30 @@ pub fn outcome_as(path: &Path, asked: Asked, look: Look) -> Result<Outcome, Stri
     let effort = if asked.thorough { Effort::Thorough } else { Effort::Quick };
     let shown = |found: Vec<Diagnostic>| diag::show::render(&found, &text, name, look);
     let mut brief = decide_with(&plan, &[], effort).map_err(shown)?;
-    if asked.with_log {
-        let lessons = super::log::lessons(path, &brief)?;
-        brief = decide_with(&plan, &super::log::measured(&lessons), effort).map_err(shown)?;
+    let mut ahead = None;
+    if asked.log != WithLog::No {
+        ahead = super::log::of_plan(path, &brief, asked.rescues)?;
+    }
+    match (&ahead, asked.log) {
+        (Some(ahead), WithLog::Yes) => brief = ahead.brief.clone(),
+        (None, WithLog::Yes) => {
+            return Err(format!("{} is not there: nothing was logged yet.", super::log::beside(path).display()));
+        }
+        _ => {}
     }
     noticed.extend(brief.noticed.iter().cloned());
     if !noticed.is_empty() {
         anstream::eprintln!("{}", diag::show::render(&noticed, &text, name, look).trim_end());
     }
-    Ok(work_up(brief, asked.trials))
+    let mut outcome = work_up(brief, asked.trials);
+    outcome.ahead = ahead;
+    Ok(outcome)
 }
 
 /// The command.
 pub fn plan(path: &Path, format: Format, asked: Asked, look: Look) -> Answer {
-    let outcome = outcome_as(path, asked, look)?;
+    let rescues = format == Format::Json && asked.log == WithLog::Yes;
+    let outcome = outcome_as(path, Asked { rescues, ..asked }, look)?;
     let text = match format {
         Format::Json => pretty(&json::outcome(&outcome)),
         Format::Text => page(&outcome),
@@ -95,6 +119,9 @@ pub fn page(outcome: &Outcome) -> String {
         }
     }
     out += &checks(outcome);
+    if let Some(ahead) = &outcome.ahead {
+        out += &super::ahead::briefly(ahead);
+    }
     out += &inked(FAINT, "\nWhy is a number what it is?  clothwright explain ID PLAN\n");
     out
 }

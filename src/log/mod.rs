@@ -10,7 +10,6 @@ pub mod card;
 mod csv;
 mod draft;
 pub mod kinds;
-pub mod learned;
 mod moment;
 mod open;
 mod progress;

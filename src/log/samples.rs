@@ -1,57 +1,15 @@
-//! From entries to what [`crate::measure`] takes: the one place where field names meet estimators. Works nothing out but what a
-//! row says by itself (a mass over a length), and keeps the order of happening where drift is looked for.
+//! From entries to [`Samples`]: the one place where field names meet estimators. Works nothing out but what a row says by itself
+//! (a mass over a length), and keeps the order of happening where drift is looked for.
 
 use super::store::Entry;
 use crate::measure::cloth::Swatch;
 use crate::measure::evenness::Bobbin;
 use crate::measure::pace::{Day, Session};
 use crate::measure::runout::Used;
+pub use crate::measure::samples::{Samples, WarpOn, Work};
 use crate::measure::stage::Batch;
-use crate::measure::yarn::{BreakTest, Skein, TwistTest};
-use crate::units::{Dimension, Length, LinearDensity, Mass, Number, PerLength, Q};
-use std::collections::BTreeMap;
-
-/// All that a log's entries say, ready to be estimated from.
-#[derive(Clone, Debug, Default)]
-pub struct Samples {
-    /// Skeins, and the lengths cut from bobbins to check.
-    pub skeins: Vec<Skein>,
-    pub twists: Vec<TwistTest>,
-    pub breaks: Vec<BreakTest>,
-    pub swatches: Vec<Swatch>,
-    /// Batches by stage, where both masses were weighed.
-    pub batches: BTreeMap<String, Vec<Batch>>,
-    /// Fibre that came out of each stage in all.
-    pub prepared: BTreeMap<String, Q<Mass>>,
-    /// Sittings by step.
-    pub work: BTreeMap<String, Work>,
-    /// Time worked, by day.
-    pub days: Vec<Day>,
-    /// Bobbins done whose count can be told, in the order they were done.
-    pub bobbins: Vec<Bobbin>,
-    /// Mass of all bobbins done.
-    pub spun: Option<Q<Mass>>,
-    /// Picks as they were checked.
-    pub picks: Vec<Q<PerLength>>,
-    /// Weft used between weighings.
-    pub used: Vec<Used>,
-    /// Length woven, at its last mark.
-    pub woven: Option<Q<Length>>,
-    /// Weft yarn left, at its last weighing.
-    pub weft_left: Option<Q<Mass>>,
-    /// Length woven at that weighing.
-    weighed_at: Option<Q<Length>>,
-    /// Ends broken so far.
-    pub ends_broken: f64,
-}
-
-/// Sittings at one step, by what was counted.
-#[derive(Clone, Debug, Default)]
-pub struct Work {
-    pub by_length: Vec<Session<Length>>,
-    pub by_mass: Vec<Session<Mass>>,
-    pub by_number: Vec<Session<Number>>,
-}
+use crate::measure::yarn::{BreakTest, Skein, TwistTest, USUAL_GAUGE};
+use crate::units::{Dimension, Length, LinearDensity, Mass, PerLength, Q};
 
 fn get<D: Dimension>(entry: &Entry, field: &str) -> Option<Q<D>> {
     entry.si(field).map(Q::si)
@@ -67,86 +25,103 @@ pub fn samples(entries: &[Entry]) -> Samples {
     let mut s = Samples::default();
     for entry in entries {
         match entry.kind.as_str() {
-            "fibre" => s.fibre(entry),
-            "skein" => s.skein(entry),
-            "bobbin" => s.bobbin(entry),
+            "fibre" => fibre(&mut s, entry),
+            "skein" => skein(&mut s, entry),
+            "bobbin" => bobbin(&mut s, entry),
             "swatch" => s.swatches.push(swatch(entry)),
+            "warp" => s.warp = warp(entry).or(s.warp),
+            "weft" => weft(&mut s, entry),
             "picks" => s.picks.extend(get(entry, "picks")),
-            "woven" => s.woven(entry),
+            "woven" => woven(&mut s, entry),
             "breaks" => s.ends_broken += entry.si("ends").unwrap_or(0.0),
-            "minutes" => s.minutes(entry),
+            "minutes" => minutes(&mut s, entry),
             _ => {}
         }
+        let day = entry.happened.day();
+        s.last_day = Some(s.last_day.map_or(day, |last| last.max(day)));
     }
     s
 }
 
-impl Samples {
-    fn fibre(&mut self, entry: &Entry) {
-        let (Some(stage), Some(after)) = (entry.typed("stage"), get::<Mass>(entry, "after")) else { return };
-        let sum = self.prepared.entry(stage.to_string()).or_insert(Q::si(0.0));
-        *sum = *sum + after;
-        if let Some(before) = get(entry, "before") {
-            self.batches.entry(stage.to_string()).or_default().push(Batch { before, after });
-        }
+fn fibre(s: &mut Samples, entry: &Entry) {
+    let (Some(stage), Some(after)) = (entry.typed("stage"), get::<Mass>(entry, "after")) else { return };
+    let sum = s.prepared.entry(stage.to_string()).or_insert(Q::si(0.0));
+    *sum = *sum + after;
+    if let Some(before) = get(entry, "before") {
+        let sum = s.taken.entry(stage.to_string()).or_insert(Q::si(0.0));
+        *sum = *sum + before;
+        s.batches.entry(stage.to_string()).or_default().push(Batch { before, after });
     }
+}
 
-    fn skein(&mut self, entry: &Entry) {
-        let bobbin = number(entry, "bobbin");
-        if let (Some(mass), Some(counted)) = (get(entry, "mass"), get(entry, "counted")) {
-            self.skeins.push(Skein { bobbin, mass, counted, washed: get(entry, "after_washing") });
-        }
-        if let Some(set) = get::<PerLength>(entry, "twist_set") {
-            let counted = entry.values("twist").iter().filter_map(|f| f.si).map(Q::si);
-            self.twists.extend(counted.map(|counted| TwistTest { bobbin, set, counted }));
-        }
-        let loads = entry.values("break_load").iter().filter_map(|f| f.si).map(Q::si);
-        self.breaks.extend(loads.map(|load| BreakTest { bobbin, load }));
+fn skein(s: &mut Samples, entry: &Entry) {
+    let bobbin = number(entry, "bobbin");
+    if let (Some(mass), Some(counted)) = (get(entry, "mass"), get(entry, "counted")) {
+        s.skeins.push(Skein { bobbin, mass, counted, washed: get(entry, "after_washing") });
     }
+    if let Some(set) = get::<PerLength>(entry, "twist_set") {
+        let counted = entry.values("twist").iter().filter_map(|f| f.si).map(Q::si);
+        s.twists.extend(counted.map(|counted| TwistTest { bobbin, set, counted }));
+    }
+    let gauge = get(entry, "gauge").unwrap_or(USUAL_GAUGE);
+    let loads = entry.values("break_load").iter().filter_map(|f| f.si).map(Q::si);
+    s.breaks.extend(loads.map(|load| BreakTest { bobbin, load, gauge }));
+}
 
-    fn bobbin(&mut self, entry: &Entry) {
-        let name = number(entry, "bobbin");
-        let Some(mass) = get::<Mass>(entry, "mass") else { return };
-        self.spun = Some(self.spun.map_or(mass, |sum| sum + mass));
-        let counted = get::<Length>(entry, "counted");
-        let check = get::<Mass>(entry, "check_mass").zip(get::<Length>(entry, "check_length"));
-        if let Some((mass, length)) = check {
-            self.skeins.push(Skein { bobbin: name, mass, counted: length, washed: None });
-        }
-        let by_check = check.map(|(m, l)| m.to_si() / l.to_si());
-        let Some(count) = by_check.or(counted.map(|l| mass.to_si() / l.to_si())) else { return };
-        let count: Q<LinearDensity> = Q::si(count);
-        let length = counted.unwrap_or(Q::si(mass.to_si() / count.to_si()));
-        self.bobbins.push(Bobbin { name, count, length });
+fn bobbin(s: &mut Samples, entry: &Entry) {
+    let name = number(entry, "bobbin");
+    let Some(mass) = get::<Mass>(entry, "mass") else { return };
+    s.spun = Some(s.spun.map_or(mass, |sum| sum + mass));
+    let counted = get::<Length>(entry, "counted");
+    let check = get::<Mass>(entry, "check_mass").zip(get::<Length>(entry, "check_length"));
+    if let Some((mass, length)) = check {
+        s.skeins.push(Skein { bobbin: name, mass, counted: length, washed: None });
     }
+    let by_check = check.map(|(m, l)| m.to_si() / l.to_si());
+    let Some(count) = by_check.or(counted.map(|l| mass.to_si() / l.to_si())) else { return };
+    let count: Q<LinearDensity> = Q::si(count);
+    let length = counted.unwrap_or(Q::si(mass.to_si() / count.to_si()));
+    s.bobbins.push(Bobbin { name, count, length });
+}
 
-    fn woven(&mut self, entry: &Entry) {
-        let Some(woven) = get::<Length>(entry, "woven") else { return };
-        if let Some(left) = get::<Mass>(entry, "weft_left") {
-            // Use is told only between two weighings, and only while the cloth grew.
-            if let (Some(before), Some(had)) = (self.weighed_at, self.weft_left)
-                && woven > before
-                && had > left
-            {
-                self.used.push(Used { weft: had - left, woven: woven - before });
-            }
-            (self.weighed_at, self.weft_left) = (Some(woven), Some(left));
-        }
-        self.woven = Some(woven);
-    }
+fn warp(entry: &Entry) -> Option<WarpOn> {
+    Some(WarpOn { ends: entry.si("threads")?, length: get(entry, "wound")?, in_reed: get(entry, "in_reed") })
+}
 
-    fn minutes(&mut self, entry: &Entry) {
-        let (Some(step), Some(time)) = (entry.typed("step"), get(entry, "time")) else { return };
-        let day = entry.happened.day();
-        match self.days.last_mut() {
-            Some(last) if last.day == day => last.time = last.time + time,
-            _ => self.days.push(Day { day, time }),
+/// Weft made ready adds to what is there.
+fn weft(s: &mut Samples, entry: &Entry) {
+    let Some(mass) = get::<Mass>(entry, "mass") else { return };
+    s.weft_left = Some(s.weft_left.map_or(mass, |left| left + mass));
+    s.weighed_at = s.weighed_at.or(s.woven).or(Some(Q::si(0.0)));
+}
+
+fn woven(s: &mut Samples, entry: &Entry) {
+    let Some(woven) = get::<Length>(entry, "woven") else { return };
+    if let Some(left) = get::<Mass>(entry, "weft_left") {
+        // Use is told only between two weighings, and only while the cloth grew.
+        if let (Some(before), Some(had)) = (s.weighed_at, s.weft_left)
+            && woven > before
+            && had > left
+        {
+            s.used.push(Used { weft: had - left, woven: woven - before });
         }
-        let work = self.work.entry(step.to_string()).or_default();
-        work.by_length.extend(get(entry, "done_length").map(|done| Session { time, done }));
-        work.by_mass.extend(get(entry, "done_mass").map(|done| Session { time, done }));
-        work.by_number.extend(get(entry, "done_number").map(|done| Session { time, done }));
+        (s.weighed_at, s.weft_left) = (Some(woven), Some(left));
     }
+    s.woven = Some(woven);
+}
+
+fn minutes(s: &mut Samples, entry: &Entry) {
+    let (Some(step), Some(time)) = (entry.typed("step"), get(entry, "time")) else { return };
+    let day = entry.happened.day();
+    match s.days.last_mut() {
+        Some(last) if last.day == day => last.time = last.time + time,
+        _ => s.days.push(Day { day, time }),
+    }
+    let work = s.work.entry(step.to_string()).or_default();
+    work.sittings.push(time);
+    work.by_length.extend(get(entry, "done_length").map(|done| Session { time, done }));
+    work.by_mass.extend(get(entry, "done_mass").map(|done| Session { time, done }));
+    work.by_number.extend(get(entry, "done_number").map(|done| Session { time, done }));
 }
 
 fn swatch(entry: &Entry) -> Swatch {

@@ -79,7 +79,7 @@ pub fn cloth(swatches: &[Swatch], priors: &ClothPriors) -> ClothFound {
         }
     };
     ClothFound {
-        take_up: loss(&pairs(|s| s.warp_thread), &priors.take_up, &priors.scatter, "thread pulled", "warp"),
+        take_up: loss(&pairs(|s| s.warp_thread), &priors.take_up, &priors.scatter, "pulled thread", "warp"),
         relax: ask(|s| s.length_on_loom.zip(s.length_off_loom), &priors.relax),
         shrink_width: ask(|s| s.width_off_loom.zip(s.width_washed), &priors.shrink_width),
         shrink_length: ask(|s| s.length_off_loom.zip(s.length_washed), &priors.shrink_length),

@@ -219,6 +219,13 @@ pub fn buys(strength: &Strength, warp: &Warp, helps: &[Help]) -> Vec<(Help, [f64
     helps.iter().map(|help| (*help, weighted_range(&break_points(strength, warp, help)))).collect()
 }
 
+/// Chance of no more than `most` breaks over all that is believed of strength, spread, rubbing and law, with a help.
+pub fn few(strength: &Strength, warp: &Warp, help: &Help, most: u32) -> f64 {
+    let points = break_points(strength, warp, help);
+    let whole: f64 = points.iter().map(|(weight, _)| weight).sum();
+    points.iter().map(|(weight, breaks)| weight * at_most(most, *breaks)).sum::<f64>() / whole
+}
+
 /// Chance of no more than `most` breaks when `expected` are expected and they fall independently (Poisson).
 pub fn at_most(most: u32, expected: f64) -> f64 {
     let mut term = exp(-expected);

@@ -14,6 +14,7 @@ pub mod links;
 pub mod pace;
 pub mod priors;
 pub mod runout;
+pub mod samples;
 pub mod stage;
 pub mod watch;
 mod words;

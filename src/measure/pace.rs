@@ -144,18 +144,7 @@ pub fn calendar(
     prior: &Prior<Duration>,
     scatter: &Prior<crate::units::Ratio>,
 ) -> Calendar {
-    let past = days.iter().filter(|d| d.day < today && d.time.to_si() > 0.0);
-    let first = past.clone().map(|d| d.day).min().unwrap_or(today);
-    let weeks = ((today - first) / 7).clamp(0, LOOK_BACK);
-    let readings: Vec<Reading> = (0..weeks)
-        .map(|w| {
-            let (from, to) = (today - 7 * (w + 1), today - 7 * w);
-            let value = past.clone().filter(|d| d.day >= from && d.day < to).map(|d| d.time.to_si()).sum();
-            Reading { group: w as u32, value, weight: 1.0 }
-        })
-        .collect();
-    let ask = Ask { scale: Scale::Plain, mean: prior.numbers(), spread: scatter.numbers(), relative: true };
-    let found = fit(&readings, &ask);
+    let found = rhythm(days, today, prior, scatter);
     let week = super::yarn::estimate(&found, prior, "week", "week");
     let need = need.map(Q::to_si);
     let finish = [0.5, 0.1, 0.9].map(|p| today + days_until(&found, need, p));
@@ -169,6 +158,39 @@ pub fn calendar(
     Calendar { week, finish, words }
 }
 
+/// Time worked in the weeks behind.
+fn rhythm(days: &[Day], today: i64, prior: &Prior<Duration>, scatter: &Prior<crate::units::Ratio>) -> Fit {
+    let past = days.iter().filter(|d| d.day < today && d.time.to_si() > 0.0);
+    let first = past.clone().map(|d| d.day).min().unwrap_or(today);
+    let weeks = ((today - first) / 7).clamp(0, LOOK_BACK);
+    let readings: Vec<Reading> = (0..weeks)
+        .map(|w| {
+            let (from, to) = (today - 7 * (w + 1), today - 7 * w);
+            let value = past.clone().filter(|d| d.day >= from && d.day < to).map(|d| d.time.to_si()).sum();
+            Reading { group: w as u32, value, weight: 1.0 }
+        })
+        .collect();
+    let ask = Ask { scale: Scale::Plain, mean: prior.numbers(), spread: scatter.numbers(), relative: true };
+    fit(&readings, &ask)
+}
+
+/// Chance that the work is done by the day `by`.
+pub fn chance_by(
+    days: &[Day],
+    today: i64,
+    need: [Q<Duration>; 3],
+    prior: &Prior<Duration>,
+    scatter: &Prior<crate::units::Ratio>,
+    by: i64,
+) -> f64 {
+    let need = need.map(Q::to_si);
+    match (need[0] <= 0.0, by - today) {
+        (true, _) => 1.0,
+        (false, days_left) if days_left <= 0 => 0.0,
+        (false, days_left) => chance_in(&rhythm(days, today, prior, scatter), need, days_left),
+    }
+}
+
 const LAST_DAY: i64 = 3653;
 
 /// Days after which the work is done with chance `p`.
@@ -176,24 +198,26 @@ fn days_until(found: &Fit, need: [f64; 3], p: f64) -> i64 {
     if need[0] <= 0.0 {
         return 0;
     }
-    let (m, sd) = if need[1] > 0.0 { log_normal_of(need) } else { (log(need[0]), 1e-9) };
-    let (weekly, spread) = (found.mean(), found.spread_range()[0] * found.mean_range()[0]);
-    let done = |day: i64| {
-        let weeks = day as f64 / 7.0;
-        let part = |q: &Part| Part {
-            weight: q.weight,
-            mean: q.mean * weeks,
-            sd: sqrt(q.sd * q.sd * weeks * weeks + spread * spread * weeks),
-        };
-        let worked = Mixture::new(weekly.parts().iter().map(part).collect());
-        HERMITE.iter().map(|&(z, w)| w * (1.0 - worked.below(exp(m + z * sd)))).sum::<f64>()
-    };
     let (mut low, mut high) = (0, LAST_DAY);
     while high - low > 1 {
         let middle = (low + high) / 2;
-        if done(middle) < p { low = middle } else { high = middle }
+        if chance_in(found, need, middle) < p { low = middle } else { high = middle }
     }
     high
+}
+
+/// Chance that so many days are enough.
+fn chance_in(found: &Fit, need: [f64; 3], days: i64) -> f64 {
+    let (m, sd) = if need[1] > 0.0 { log_normal_of(need) } else { (log(need[0]), 1e-9) };
+    let (weekly, spread) = (found.mean(), found.spread_range()[0] * found.mean_range()[0]);
+    let weeks = days as f64 / 7.0;
+    let part = |q: &Part| Part {
+        weight: q.weight,
+        mean: q.mean * weeks,
+        sd: sqrt(q.sd * q.sd * weeks * weeks + spread * spread * weeks),
+    };
+    let worked = Mixture::new(weekly.parts().iter().map(part).collect());
+    HERMITE.iter().map(|&(z, w)| w * (1.0 - worked.below(exp(m + z * sd)))).sum::<f64>()
 }
 
 /// Ways to do the same, each with the time it takes.

@@ -2,7 +2,7 @@
 //!
 //! Knows masses, lengths and ranges; what is needed is handed in. Rescues are worked out elsewhere, through the whole plan.
 
-use super::chance::{Mixture, Part, normal_below};
+use super::chance::{Mixture, Part, Z90, normal_below};
 use super::fit::{Ask, HERMITE, Reading, Scale, fit, log_normal_of};
 use super::watch::watch;
 use super::{Estimate, Prior};
@@ -116,10 +116,12 @@ pub fn weaving(
     if to_weave[0].to_si() <= 0.0 {
         return Finish { chance: Q::si(1.0), over: [left; 3], warn: false, words: "Woven to the end.".to_string() };
     }
-    let (length, length_sd) = log_normal_of(to_weave.map(|q| q.to_si().max(1e-6)));
+    let [length, least, most] = to_weave.map(Q::to_si);
     let mut parts = Vec::new();
     for (z, w) in HERMITE {
-        let metres = exp(length + z * length_sd);
+        // two half-normals: near the end the doubt of the length is not small against it, and it may be nothing
+        let side = if z < 0.0 { length - least } else { most - length };
+        let metres = (length + z / Z90 * side).max(1e-6);
         let units = metres / USUAL_ADVANCE.to_si();
         // The mean is in doubt, and what is still to come scatters about it.
         let part = |p: &Part| Part {

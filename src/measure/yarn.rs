@@ -2,6 +2,7 @@
 //! in the wash, its strength and how much that varies.
 
 use super::fit::{Ask, Fit, Reading, Scale, fit};
+use super::links::normal_weakest;
 use super::words::rests_on;
 use super::{Estimate, Prior};
 use crate::units::{Force, Length, LinearDensity, Mass, PerLength, Q, Ratio};
@@ -55,7 +56,7 @@ pub fn count(skeins: &[Skein], loss: Q<Ratio>, prior: &Prior<LinearDensity>, une
 pub fn wash_loss(skeins: &[Skein], prior: &Prior<Ratio>, scatter: &Prior<Ratio>) -> Estimate<Ratio> {
     let pairs: Vec<(u32, f64, f64)> =
         skeins.iter().filter_map(|s| Some((s.bobbin, s.counted.to_si(), s.washed?.to_si()))).collect();
-    loss(&pairs, prior, scatter, "skein washed", "bobbin")
+    loss(&pairs, prior, scatter, "washed skein", "bobbin")
 }
 
 /// A share lost, from pairs (group, before, after), each pair one reading.
@@ -100,11 +101,24 @@ pub fn twist_got(tests: &[TwistTest], prior: &Prior<Ratio>, scatter: &Prior<Rati
     estimate(&fit(&readings, &ask), prior, "twist count", "bobbin")
 }
 
-/// One break, at the gauge length the plan speaks of (50 cm).
+/// The length between the hands that break loads are spoken of at.
+pub const USUAL_GAUGE: Q<Length> = Q::si(0.5);
+
+/// One break.
 #[derive(Clone, Copy, Debug)]
 pub struct BreakTest {
     pub bobbin: u32,
     pub load: Q<Force>,
+    /// Length between the hands.
+    pub gauge: Q<Length>,
+}
+
+/// A load as it would have been at [`USUAL_GAUGE`]: a longer piece holds more weak places, so it breaks earlier. The weakest of `n`
+/// normal links lies `normal_weakest(n)` spreads below the mean (Peirce 1926); exact for one spread, `cv`.
+pub fn at_usual_gauge(test: &BreakTest, cv: Q<Ratio>) -> Q<Force> {
+    let links = (test.gauge / USUAL_GAUGE).clamp(0.01, 1000.0);
+    let drop = |n: f64| (1.0 - normal_weakest(n) * cv.to_si()).max(0.1);
+    test.load * if links >= 1.0 { 1.0 / drop(links) } else { drop(1.0 / links) }
 }
 
 /// What is known of the strength.
@@ -119,7 +133,9 @@ pub struct Strength {
 
 /// Strength from break tests.
 pub fn strength(tests: &[BreakTest], prior: &Prior<Force>, spread_prior: &Prior<Ratio>) -> Strength {
-    let reading = |t: &BreakTest| Reading { group: t.bobbin, value: t.load.to_si(), weight: 1.0 };
+    let cv = spread_prior.middle;
+    let load = |t: &BreakTest| if t.gauge == USUAL_GAUGE { t.load } else { at_usual_gauge(t, cv) };
+    let reading = |t: &BreakTest| Reading { group: t.bobbin, value: load(t).to_si(), weight: 1.0 };
     let readings: Vec<Reading> = tests.iter().filter(|t| t.load.to_si() > 0.0).map(reading).collect();
     let ask = Ask { scale: Scale::Plain, mean: prior.numbers(), spread: spread_prior.numbers(), relative: true };
     let fit = fit(&readings, &ask);
@@ -156,4 +172,20 @@ pub(super) fn spread(found: &Fit, prior: &Prior<Ratio>, one: &str, place: &str) 
     let words = words.replace(" A good figure: more would change little.", "");
     let words = format!("{words} A spread needs about twenty to be known to a sixth.");
     Estimate::of(range, found.n, (kept * kept).min(1.0), words)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Five half metres in a row: the rule printed in `peirce-1926` puts the weakest 1.16 spreads below the mean.
+    #[test]
+    fn a_longer_gauge_is_brought_back_to_the_usual_one() {
+        let test = |gauge| BreakTest { bobbin: 1, load: Q::si(4.0), gauge: Q::si(gauge) };
+        let load = at_usual_gauge(&test(2.5), Q::si(0.2)).to_si();
+        assert!((load - 4.0 / (1.0 - 1.163 * 0.2)).abs() < 2e-3, "{load}");
+        let short = at_usual_gauge(&test(0.1), Q::si(0.2)).to_si();
+        assert!((short - 4.0 * (1.0 - 1.163 * 0.2)).abs() < 2e-3, "{short}");
+        assert!((at_usual_gauge(&test(0.5), Q::si(0.2)).to_si() - 4.0).abs() < 1e-9);
+    }
 }

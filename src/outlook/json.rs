@@ -24,7 +24,7 @@ pub fn outcome(outcome: &Outcome) -> Value {
             })
         })
         .collect();
-    json!({
+    let mut out = json!({
         "title": outcome.brief.title,
         "fibre": outcome.brief.fibre,
         "weave": outcome.brief.woven.name,
@@ -32,7 +32,11 @@ pub fn outcome(outcome: &Outcome) -> Value {
         "checks": outcome.verdicts.iter().map(verdict).collect::<Vec<_>>(),
         "passed": outcome.passed.iter().map(|check| check.code).collect::<Vec<_>>(),
         "pieces": pieces,
-    })
+    });
+    if let Some(ahead) = &outcome.ahead {
+        out["log"] = super::ahead::json(ahead);
+    }
+    out
 }
 
 /// One value: number, unit, range, how it came about, and who says so where it is assumed.
@@ -142,6 +146,8 @@ pub fn schema() -> Value {
                 "keys": { "type": "array", "items": { "type": "string" } },
             } } },
             "passed": { "type": "array", "items": { "type": "string" } },
+            "log": { "type": "object", "description": "What the log taught and what lies ahead by it; only with the log.",
+                "required": ["lessons", "findings", "odd", "forecasts", "clock", "more"] },
             "pieces": { "type": "array", "items": { "type": "object", "required": ["name", "how_many", "width", "length", "unit"] } },
         },
         "$defs": {

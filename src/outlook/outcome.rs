@@ -43,6 +43,8 @@ pub struct Outcome {
     pub passed: Vec<&'static Check>,
     /// 10 %, middle and 90 % points by slot; none where nothing that feeds the id is doubted.
     pub spreads: Vec<Option<Spread>>,
+    /// What lies ahead by the log, where there is one: put there by who read the log.
+    pub ahead: Option<super::ahead::Ahead>,
     /// Both machines as things, made when first asked for.
     machines: OnceLock<Machines>,
     /// The print, likewise.
@@ -75,7 +77,17 @@ pub fn work_up(brief: Brief, trials: usize) -> Outcome {
     verdicts.extend(laid.iter().flat_map(|laid| laid.garment.fits.iter()).filter_map(fit));
     verdicts.sort_by_key(|verdict| verdict.severity);
     let spreads = spreads(&brief, trials);
-    Outcome { brief, trace, numbers, verdicts, passed, spreads, machines: OnceLock::new(), prints: OnceLock::new() }
+    Outcome {
+        brief,
+        trace,
+        numbers,
+        verdicts,
+        passed,
+        spreads,
+        ahead: None,
+        machines: OnceLock::new(),
+        prints: OnceLock::new(),
+    }
 }
 
 /// Single knobs; a pair only where no single one will do, and only for what fails.

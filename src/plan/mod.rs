@@ -238,6 +238,19 @@ impl Plan {
     pub fn style(&self) -> Style {
         if self.choice("show") == Some("inch") { Style::Inch } else { Style::Metric }
     }
+    /// The same plan with other words at some paths, read as if they stood in the text; none where one is not sound there.
+    pub fn with(&self, changes: &[(&str, &str)]) -> Option<Plan> {
+        let mut plan = self.clone();
+        for (path, typed) in changes {
+            let at = TABLE.at(path)?;
+            let source = toml::Value::String((*typed).to_string()).to_string();
+            let text = format!("k = {source}");
+            let tree = toml::de::DeTable::parse(&text).ok()?;
+            let (_, value) = tree.get_ref().iter().next()?;
+            plan.values.0.insert(at, value::read(&TABLE.keys[at], value, &text).ok()?);
+        }
+        Some(plan)
+    }
     /// The usual size the body starts from: whose table, and how many of a hundred are smaller.
     pub fn usual_size(&self) -> Option<(Group, f64)> {
         value::usual_size(self.text("garment.body.start")?)

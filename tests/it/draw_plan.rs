@@ -1,6 +1,6 @@
 //! Drawings of the shipped plans: each is made in each of its formats and can be read again, and the command line writes them.
 
-use crate::scene::{WORKING, root, without_pictures, worked};
+use crate::scene::{WORKING, root, with_history, without_pictures, worked};
 use clothwright::draw::of_plan::{self, ALL, Format, Options};
 use clothwright::draw::title::Paper;
 use clothwright::outlook::Outcome;
@@ -8,7 +8,8 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 /// What a plan may truly lack, by the drawing and a word of the reason.
-const LACKING: &[(&str, &str)] = &[("widths", "fixed"), ("heddle", "not printed"), ("heddle", "string")];
+const LACKING: &[(&str, &str)] =
+    &[("widths", "fixed"), ("heddle", "not printed"), ("heddle", "string"), ("bobbins", "log"), ("stripes", "log")];
 
 fn may_lack(name: &str, why: &str) -> bool {
     LACKING.iter().any(|(drawing, word)| *drawing == name && why.contains(word))
@@ -56,7 +57,10 @@ fn check(plan: &str, outcome: &Outcome, name: &str, format: Format) {
 #[test]
 fn every_drawing_of_every_shipped_plan_in_every_format() {
     for plan in WORKING {
-        let outcome = worked(plan, 64);
+        let mut outcome = worked(plan, 64);
+        if *plan == WORKING[0] {
+            with_history(&mut outcome);
+        }
         for drawing in ALL {
             for format in drawing.formats {
                 // the same picture is made for each: one plan is enough for the costly ones
@@ -67,6 +71,23 @@ fn every_drawing_of_every_shipped_plan_in_every_format() {
             }
         }
     }
+}
+
+#[test]
+fn the_bobbins_are_drawn_of_the_log_alone() {
+    let mut outcome = worked(WORKING[0], 64);
+    for name in ["bobbins", "stripes"] {
+        assert!(of_plan::sheets(&outcome, name).is_err_and(|why| why.contains("in the log yet")), "{name}");
+    }
+    with_history(&mut outcome);
+    let text = |name| {
+        let files = of_plan::export(&outcome, name, Format::Svg, &COARSE).unwrap_or_else(|why| panic!("{name}: {why}"));
+        files.iter().map(|file| String::from_utf8_lossy(&file.bytes).into_owned()).collect::<Vec<_>>()
+    };
+    let bobbins = text("bobbins");
+    assert!(bobbins[0].contains("too thick") && bobbins[0].contains("Warp: bobbins"), "{}", bobbins[0]);
+    let stripes = text("stripes");
+    assert!(stripes.len() == 2 && stripes[0].contains("the warp") && stripes[1].contains("the weft"));
 }
 
 #[test]

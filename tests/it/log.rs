@@ -8,6 +8,7 @@
 mod files;
 mod history;
 mod kills;
+mod world;
 
 use clothwright::log::{Draft, Entry, Log, Moment, Options, Trouble, card, samples};
 use clothwright::units::{G, M, Q, TEX};

@@ -14,7 +14,7 @@ use clothwright::measure::fit::{Ask, Reading, Scale, fit};
 use clothwright::measure::links::{HELPS, Tail, Warp, buys, expected_breaks, link_breaks, survival};
 use clothwright::measure::pace::{Day, Left, Session, calendar, left, pace, total};
 use clothwright::measure::stage::{Batch, keeps};
-use clothwright::measure::yarn::{BreakTest, Skein, TwistTest, count, strength, twist_got, wash_loss};
+use clothwright::measure::yarn::{BreakTest, Skein, TwistTest, USUAL_GAUGE, count, strength, twist_got, wash_loss};
 use clothwright::measure::{Estimate, Prior, priors};
 use clothwright::units::*;
 use libm::{cos, exp, lgamma, log, pow, round, sqrt};
@@ -201,7 +201,11 @@ fn strength_its_spread_and_the_breaks_to_expect() {
             let level = truth * (1.0 + cv * sqrt(rho) * c.normal());
             for _ in 0..c.whole(3, 6) {
                 let load = break_load(&mut c, weibull, level, truth, cv * sqrt(1.0 - rho));
-                tests.push(BreakTest { bobbin, load: Q::new(rounded(load * 100.0, 5.0).max(5.0), &CN) });
+                tests.push(BreakTest {
+                    bobbin,
+                    load: Q::new(rounded(load * 100.0, 5.0).max(5.0), &CN),
+                    gauge: USUAL_GAUGE,
+                });
             }
         }
         let found = strength(&tests, &prior, &spread_prior);
@@ -387,8 +391,9 @@ fn hours_left_and_the_calendar() {
 
 #[test]
 fn what_helps_a_warp_does_help() {
-    let tests: Vec<BreakTest> =
-        (0..20).map(|i| BreakTest { bobbin: i % 4, load: Q::new(430.0 + 45.0 * f64::from(i % 5), &CN) }).collect();
+    let tests: Vec<BreakTest> = (0..20)
+        .map(|i| BreakTest { bobbin: i % 4, load: Q::new(430.0 + 45.0 * f64::from(i % 5), &CN), gauge: USUAL_GAUGE })
+        .collect();
     let found = strength(&tests, &priors::rule_of_thumb(Q::new(520.0, &CN)), &priors::strength_spread());
     let warp = Warp { yarn: Q::si(2700.0), gauge: Q::si(0.5), peak: Q::new(90.0, &CN), retained: priors::retained() };
     let now = survival(&found, &warp);

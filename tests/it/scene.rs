@@ -3,6 +3,9 @@
 
 use clothwright::chain::decide::decide;
 use clothwright::diag::show::{Look, render};
+use clothwright::log::samples::samples;
+use clothwright::log::{Log, Moment, Options};
+use clothwright::outlook::ahead::{Asked, ahead};
 use clothwright::outlook::{Outcome, work_up};
 use clothwright::plan::{Files, Plan, read};
 use std::path::{Path, PathBuf};
@@ -46,6 +49,17 @@ pub fn outcome_of(text: &str, files: &Files, trials: usize) -> Outcome {
     let brief =
         decide(&plan_of(text, files)).unwrap_or_else(|found| panic!("{}", render(&found, text, "plan", Look::Plain)));
     work_up(brief, trials)
+}
+
+/// Puts the shipped history of the tee beside its outcome.
+pub fn with_history(outcome: &mut Outcome) {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let mut log = Log::open(&folder.path().join("a.log"), &Options::default()).expect("a log");
+    let csv = std::fs::read_to_string(root().join("plans/tern-bay-history.csv")).expect("the history");
+    log.import_csv(&csv, Moment::from_millis(0)).expect("a sound history");
+    let samples = samples(&log.list().expect("entries"));
+    let asked = Asked { today: samples.last_day.unwrap_or(0), rescues: false };
+    outcome.ahead = Some(ahead(&outcome.brief, &samples, asked).unwrap_or_else(|why| panic!("{}", why.why)));
 }
 
 /// The plain text of a working plan with one line's value replaced.

@@ -13,7 +13,7 @@ use super::assumed::Assumption;
 use super::given::Given;
 use super::hardware::Parts;
 use super::keys as id;
-use super::settle::{Decision, Open};
+use super::settle::{Decision, Open, Unsettled};
 use super::wishes::{Width, Wishes};
 use crate::diag::{Diagnostic, any_error};
 use crate::plan::Plan;
@@ -52,6 +52,37 @@ impl Brief {
     /// Inputs that trials shake: doubted, and not decided by the program.
     pub fn doubts(&self) -> impl Iterator<Item = &Input> {
         self.inputs.values().filter(|input| input.is_doubted() && input.how != How::Decided)
+    }
+}
+
+impl Brief {
+    /// The same plan with what was measured, and with what is made already (ids in SI) stated; drafted and laid no further. Errs where
+    /// that cannot be settled.
+    pub fn with_measured(&self, measured: &[Measured], made: &[(u16, f64)]) -> Result<Brief, Unsettled> {
+        let mut wishes = self.wishes.clone();
+        let mut inputs = Inputs { given: wishes.given.clone(), all: self.inputs.clone() };
+        // what was decided is decided anew
+        for decision in &self.decisions {
+            if inputs.all.get(&decision.slot).is_some_and(|input| input.how == How::Decided) {
+                inputs.all.remove(&decision.slot);
+            }
+        }
+        for value in measured {
+            inputs.measure(value.slot, value.middle, value.low, value.high);
+            wishes.open.warp_count &= value.slot != id::WARP_COUNT.slot;
+        }
+        if wishes.open.same_yarn {
+            inputs.given.copy_warp_to_weft();
+        }
+        wishes.given = inputs.given;
+        for &(slot, si) in made {
+            wishes.state(slot, si);
+            let made = Input { slot, how: How::Measured, middle: si, low: si, high: si, source: None, path: None };
+            inputs.all.insert(slot, made);
+        }
+        let (given, decisions) = wishes.settle()?;
+        let inputs = with_decisions(inputs.all, &given, &decisions);
+        Ok(Brief { wishes, given, decisions, inputs, noticed: Vec::new(), ..self.clone() })
     }
 }
 

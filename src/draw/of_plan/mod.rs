@@ -9,6 +9,7 @@ mod garment;
 mod loom;
 mod spinner;
 mod weave;
+mod yarn;
 
 pub use cloth::{TRUE_DOTS, TRUE_SIDE, picture};
 pub use export::{Named, Options, export};
@@ -83,6 +84,8 @@ macro_rules! drawings {
 drawings! {
     "flow" "From plant to garment" "How much fibre, yarn and cloth there is at each step, and what is lost between." PAGES, amounts::flow;
     "hours" "Hours of work" "How long each step takes, with its range." PAGES, amounts::hours;
+    "bobbins" "Evenness of the bobbins" "How thick each bobbin came out, and which belong to warp and weft; needs the log." PAGES, yarn::bobbins;
+    "stripes" "Stripes, and the order that hides them" "In which order to take the bobbins so that no stripe shows; needs the log." PAGES, yarn::stripes;
     "cloth" "The cloth before it is woven" "How the washed cloth will look from the front, from the back and against the light." PAGES, cloth::sheets;
     "section" "The cloth cut open" "How the yarns bend over each other, to scale, washed and off the loom." PAGES, cloth::sections;
     "draft" "The draft" "Threading, tie-up, treadling and the cloth they make; as WIF for other weaving programs." DRAFT, weave::draft;

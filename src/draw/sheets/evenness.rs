@@ -87,9 +87,12 @@ fn key(sheet: &mut Sheet, shares: &Shares, left: f64, mut y: f64) {
 }
 
 /// The stripes of two orders, one above the other, darker where the yarn is thicker.
-pub fn stripes(bobbins: &[Bobbin], thread: Q<Length>, order: &Order) -> Sheet {
+///
+/// `place` is "the warp" or "the weft"; `thread` the length of one end or pick.
+pub fn stripes(place: &str, bobbins: &[Bobbin], thread: Q<Length>, order: &Order) -> Sheet {
     let describe = "Bands of cloth, darker where the yarn is thicker: bobbins one after another, and taken in turn.";
-    let mut sheet = Sheet::new("stripes", "Stripes, and the order that hides them", describe, WIDE, 70.0);
+    let title = format!("Stripes of {place}, and the order that hides them");
+    let mut sheet = Sheet::new("stripes", &title, describe, WIDE, 70.0);
     let say = |step: Q<Ratio>| format!("greatest step {} %", number(step.get(&PERCENT)));
     let as_spun = evenness::one_after_another(bobbins, thread);
     let mut y = strip(
@@ -102,7 +105,12 @@ pub fn stripes(bobbins: &[Bobbin], thread: Q<Length>, order: &Order) -> Sheet {
     y = strip(&mut sheet, "Taken in turn", &say(order.step), &evenness::bands(&order.threads, bobbins), y + 4.0);
     let groups: Vec<String> =
         order.groups.iter().map(|g| g.iter().map(u32::to_string).collect::<Vec<_>>().join(" and ")).collect();
-    let words = format!("In hand together, in this order: {}.", groups.join("; then "));
+    let together = if order.groups.iter().any(|group| group.len() > 1) {
+        "In hand together, thread by thread in turn"
+    } else {
+        "One after another"
+    };
+    let words = format!("{together}, in this order: {}. An eye sees a step of about 3 %.", groups.join("; then "));
     text::paragraph(&mut sheet, Type::Body, (0.0, y + 3.0), WIDE, &words);
     extent::fitted(sheet, 4.0)
 }
