@@ -16,8 +16,8 @@ pub struct Row {
     pub widest: Q<Length>,
 }
 
-/// Cloth worth more seams: a twentieth.
-const NEAR: f64 = 0.05;
+/// Seams that differ by less are the same seams.
+const SAME_SEAMS: f64 = 1.02;
 
 /// Widths tried, narrowest first.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -43,14 +43,15 @@ impl Table {
         let shortest = |a: &&Row, b: &&Row| a.length.to_si().total_cmp(&b.length.to_si());
         self.rows.iter().filter(fits).min_by(shortest).or(self.rows.first())
     }
-    /// The width up to `greatest` that wastes least, the loom's waste counted at each end; the narrowest where none fits. A seam more is hours
-    /// of work: among widths within `NEAR` of the least cloth, the one with the fewest seams.
+    /// The width up to `greatest` that wastes least, the loom's waste counted at each end; the narrowest where none fits. A seam across a
+    /// front is work, and it shows, so pieces are split only where the loom is too narrow for whole ones: of the widths with the fewest
+    /// seams the one with the least cloth.
     pub fn least(&self, greatest: Q<Length>, waste: Q<Length>) -> Option<&Row> {
         let cloth = |row: &Row| row.width.to_si() * (row.length.to_si() + waste.to_si());
         let fits = || self.rows.iter().filter(|row| row.width.to_si() <= greatest.to_si());
-        let least = fits().map(cloth).fold(f64::INFINITY, f64::min);
-        let near = fits().filter(|row| cloth(row) <= least * (1.0 + NEAR));
-        near.min_by(|a, b| a.seams.to_si().total_cmp(&b.seams.to_si())).or(self.rows.first())
+        let fewest = fits().map(|row| row.seams.to_si()).fold(f64::INFINITY, f64::min);
+        let whole = fits().filter(|row| row.seams.to_si() <= fewest * SAME_SEAMS);
+        whole.min_by(|a, b| cloth(a).total_cmp(&cloth(b))).or(self.rows.first())
     }
 }
 
@@ -71,6 +72,15 @@ mod tests {
         assert_eq!(table.at(Q::new(30.0, &CM)).map(|r| r.width), Some(Q::new(40.0, &CM)));
         let least = table.least(Q::new(75.0, &CM), Q::new(50.0, &CM)).expect("rows");
         assert_eq!(least.width, Q::new(40.0, &CM));
+        // a split costs seams: only on a loom too narrow for the whole piece
+        let seamed = |width, length, seams: f64| Row { seams: Q::new(seams, &CM), ..row(width, length) };
+        let table =
+            Table::new(vec![seamed(30.0, 200.0, 180.0), seamed(60.0, 140.0, 100.0), seamed(65.0, 120.0, 100.5)]);
+        let chosen = |loom: f64| table.least(Q::new(loom, &CM), Q::new(0.0, &CM)).map(|r| r.width);
+        assert_eq!(
+            (chosen(70.0), chosen(62.0), chosen(50.0)),
+            (Some(Q::new(65.0, &CM)), Some(Q::new(60.0, &CM)), Some(Q::new(30.0, &CM)))
+        );
         assert!(Table::default().at(Q::new(30.0, &CM)).is_none());
     }
 }

@@ -97,7 +97,7 @@ impl Wishes {
                     given.set(&id::LAY_WIDTH, row.width);
                     made.push(Decision {
                         slot: id::LAY_WIDTH.slot,
-                        why: "the width within the loom that takes the least yarn, its waste counted",
+                        why: "of the widths the loom takes that split fewest pieces, the one with the least cloth, its waste counted",
                     });
                 }
                 row
@@ -112,7 +112,7 @@ impl Wishes {
     }
 
     /// Widest finished cloth the loom takes: forward through draw-in, edges and wash.
-    fn greatest_width(&self, given: &Given) -> Q<Length> {
+    pub fn greatest_width(&self, given: &Given) -> Q<Length> {
         let Some(loom) = given.get(&id::WEAVING_WIDTH) else { return Q::si(f64::MAX) };
         let value = |key| given.get(key).map_or(0.0, Q::to_si);
         let draw_in = super::settle::draw_in(given);

@@ -70,7 +70,9 @@ fn the_widths_of_a_tee() {
     let rows: Vec<Width> = table
         .rows
         .iter()
-        .filter_map(|row| Some(Width { width: row.width, length: table.length_at(row.width)?, hours: None }))
+        .filter_map(|row| {
+            Some(Width { width: row.width, length: table.length_at(row.width)?, hours: None, hours_before: None })
+        })
         .map(|row| Width { hours: Some(20.0 + row.width * row.length / 40_000.0), ..row })
         .collect();
     let least = table.least_area().expect("some width serves").width;

@@ -46,6 +46,17 @@ impl Article {
         let shortest = |a: &&Laid, b: &&Laid| a.layout.length.total_cmp(&b.layout.length);
         self.laid.iter().filter(fits).min_by(shortest).or(self.laid.first())
     }
+    /// The same with every other width up to `greatest` worth a try laid by the plain rule, for the curve that compares widths.
+    pub fn swept(&self, greatest: Q<Length>) -> Article {
+        let near = |a: Q<Length>, b: Q<Length>| (a.get(&MM) - b.get(&MM)).abs() < 1.0;
+        let open = |width: &Q<Length>| !self.laid.iter().any(|laid| near(laid.width, *width));
+        let others: Vec<Q<Length>> = candidates(&self.garment, greatest).into_iter().filter(open).collect();
+        let plain = |width: Q<Length>| lay_by(&self.garment, width, &nest::bottom_left).ok();
+        let mut laid: Vec<Laid> =
+            self.laid.iter().filter(|laid| laid.width.to_si() <= greatest.to_si()).cloned().collect();
+        laid.extend(others.into_par_iter().filter_map(plain).collect::<Vec<_>>());
+        Article { laid: Arc::new(laid), ..self.clone() }
+    }
     /// The table the chain reads.
     pub fn table(&self) -> Table {
         let articles = f64::from(self.garment.how_many);
@@ -128,7 +139,7 @@ pub fn article(
     let width = fixed_width(plan, &wish);
     let widths = match width {
         Some(width) => vec![width],
-        None => likeliest(&garment, candidates(&garment, greatest), effort.budget().0),
+        None => likeliest(&garment, reach(inputs, greatest), effort.budget().0),
     };
     let budget = effort.budget().1;
     let laid: Vec<Laid> =
@@ -169,7 +180,8 @@ fn candidates(garment: &Garment, greatest: Q<Length>) -> Vec<Q<Length>> {
         sizes.extend(whole[at..].iter().map(|other| width + other));
     }
     let widest = whole.iter().copied().fold(0.0, f64::max);
-    sizes.push(widest / 2.0 + garment.allowance);
+    // the widest in two, three and four, each with a seam on every cut side
+    sizes.extend([2.0, 3.0, 4.0].map(|parts| widest / parts + 2.0 * garment.allowance * (parts - 1.0) / parts));
     let limit = greatest.get(&MM);
     // to the next whole millimetre: nobody sets a finished width finer
     let mut sizes: Vec<f64> =
@@ -180,17 +192,35 @@ fn candidates(garment: &Garment, greatest: Q<Length>) -> Vec<Q<Length>> {
     sizes.into_iter().map(|mm| Q::new(mm, &MM)).collect()
 }
 
-/// The widths likeliest to take the least cloth, judged by the pieces' bounds on shelves: a lay is far dearer than that.
-fn likeliest(garment: &Garment, widths: Vec<Q<Length>>, most: usize) -> Vec<Q<Length>> {
+/// Finished widths that this loom surely, and with luck, weaves: how much the cloth draws in is not known before its yarn is.
+fn reach(inputs: &Inputs, loom: Q<Length>) -> [Q<Length>; 2] {
+    let shrink = inputs.given.get(&id::SHRINK_WIDTH).map_or(0.0, Q::to_si);
+    let edges = inputs.given.get(&id::EDGE_DRAW_IN).map_or(0.0, Q::to_si);
+    let stated = inputs.given.get(&id::WEAVING_WIDTH).is_some();
+    [0.88, 0.98].map(|drawn| if stated { Q::si((loom.to_si() * drawn - edges) * (1.0 - shrink)) } else { loom })
+}
+
+/// The widths likeliest to be chosen, the best of those the loom surely weaves first; judged by the pieces' bounds on shelves,
+/// since a lay is far dearer than that.
+fn likeliest(garment: &Garment, [sure, hoped]: [Q<Length>; 2], most: usize) -> Vec<Q<Length>> {
     let judged = |width: Q<Length>| {
         let split = garment::on_cloth(garment, width).ok()?;
-        let long = shelves(&split, width.get(&MM));
+        let (seams, long) = (garment::measures(&split).seams, shelves(&split, width.get(&MM)));
         // what no loom weaves counts with every metre
-        Some((width.get(&MM) * (long + LOOM_WASTE), width))
+        Some(Row { width, length: Q::new(long, &MM), area: Q::si(0.0), seams, widest: width })
     };
-    let mut all: Vec<(f64, Q<Length>)> = widths.into_iter().filter_map(judged).collect();
-    all.sort_by(|a, b| a.0.total_cmp(&b.0));
-    all.into_iter().take(most).map(|(_, width)| width).collect()
+    let waste = Q::new(LOOM_WASTE, &MM);
+    let mut open: Vec<Row> = candidates(garment, hoped).into_iter().chain([sure]).filter_map(judged).collect();
+    let mut out: Vec<Q<Length>> = Vec::new();
+    while out.len() < most && !open.is_empty() {
+        // first one that is sure to fit, then the best of all that are left
+        let limit = if out.is_empty() { sure } else { hoped };
+        let table = Table::new(open.clone());
+        let Some(best) = table.least(limit, waste).map(|row| row.width) else { break };
+        out.push(best);
+        open.retain(|row| row.width != best);
+    }
+    out
 }
 
 /// Waste of a usual loom, mm, for choosing widths before the plan's own is asked.
@@ -222,6 +252,13 @@ pub fn lay(
     budget: &nest::Budget,
     stop: &(dyn Fn(&nest::Progress) -> bool + Sync),
 ) -> Result<Laid, String> {
+    lay_by(whole, width, &|job| nest::solve(job, budget, stop))
+}
+
+/// A way to lay a job.
+type Layer<'a> = &'a (dyn Fn(&nest::Job) -> Result<nest::Layout, nest::Fault> + Sync);
+
+fn lay_by(whole: &Garment, width: Q<Length>, layer: Layer) -> Result<Laid, String> {
     let words =
         |faults: Vec<garment::Fault>| faults.iter().map(|fault| fault.text.clone()).collect::<Vec<_>>().join(" ");
     let garment = garment::on_cloth(whole, width).map_err(words)?;
@@ -239,7 +276,7 @@ pub fn lay(
         }
     }
     let job = nest::Job::new(width.get(&MM), pieces);
-    let layout = nest::solve(&job, budget, stop).map_err(|fault| fault.to_string())?;
+    let layout = layer(&job).map_err(|fault| fault.to_string())?;
     Ok(Laid { width, garment, job, layout, names })
 }
 

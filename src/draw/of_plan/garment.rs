@@ -1,12 +1,15 @@
 //! Garment and cloth-cutting drawings of a plan.
 
+use std::sync::Arc;
+
 use crate::chain::decide::article::Laid;
 use crate::chain::keys as id;
 use crate::draw::sheet::Sheet;
 use crate::draw::sheets::{lay, pattern, sewing, widths};
 use crate::draw::title::Paper;
+use crate::garment::Kind;
 use crate::outlook::{self, Outcome};
-use crate::units::{HOUR, MM, Q};
+use crate::units::{HOUR, Length, MM, Q};
 
 /// The lay on the width that is woven.
 fn laid(outcome: &Outcome) -> Result<&Laid, String> {
@@ -27,21 +30,35 @@ pub(super) fn lay(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     Ok(vec![lay::sheet(&lay, Paper::A4)])
 }
 
+/// No loom of this project is wider, m.
+const ANY_LOOM: f64 = 10.0;
+
 /// Cloth over the width.
 pub(super) fn widths(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     let chosen = laid(outcome)?.width;
-    let all = &outcome.brief.article.laid;
-    if all.len() < 2 {
-        return Err("The width of this cloth is fixed by the plan or the article, so there is none to choose.".into());
+    let brief = &outcome.brief;
+    if matches!(brief.article.wish.kind, Kind::Towel | Kind::Scarf) {
+        return Err("This article is as wide as its cloth, so there is no width to choose.".into());
     }
-    let row = |laid: &Laid| widths::Width {
-        width: laid.width.get(&MM),
-        length: laid.layout.length,
-        hours: outlook::widths::hours(outcome, laid.width).map(|hours| hours.get(&HOUR)),
-    };
-    let mut rows: Vec<widths::Width> = all.iter().map(row).collect();
-    rows.sort_by(|a, b| a.width.total_cmp(&b.width));
-    let chosen = rows.iter().position(|row| row.width == chosen.get(&MM)).unwrap_or(0);
+    // where no loom is stated, half as much again as what is woven
+    let reach = brief.wishes.greatest_width(&brief.given).to_si();
+    let greatest = if reach < ANY_LOOM { reach } else { chosen.to_si() * 1.5 };
+    let swept = brief.article.swept(Q::si(greatest.max(chosen.to_si())));
+    let table = Arc::new(swept.table());
+    let hours = |width: Q<Length>| outlook::widths::hours(outcome, &table, width).map(|hours| hours.get(&HOUR));
+    let rows: Vec<widths::Width> = table
+        .rows()
+        .iter()
+        .map(|row| widths::Width {
+            width: row.width.get(&MM),
+            // the shortest of the lays that are no wider
+            length: table.at(row.width).unwrap_or(row).length.get(&MM),
+            hours: hours(row.width),
+            // on cloth a hair narrower the next narrower lay is kept
+            hours_before: hours(row.width * (1.0 - 1e-6)),
+        })
+        .collect();
+    let chosen = rows.iter().position(|row| (row.width - chosen.get(&MM)).abs() < 0.5).unwrap_or(0);
     let widths = widths::Widths { rows: &rows, chosen, what: "finished width", style: outcome.brief.style };
     Ok(vec![widths::sheet(&widths, Paper::A4)])
 }

@@ -16,8 +16,9 @@ pub struct Width {
     pub width: f64,
     /// Cloth taken along the warp, mm.
     pub length: f64,
-    /// Hours of making it, where they are known.
+    /// Hours of making it, where they are known; and those on cloth just narrower, which keeps the next narrower lay.
     pub hours: Option<f64>,
+    pub hours_before: Option<f64>,
 }
 
 /// What the sheet is drawn from.
@@ -49,7 +50,10 @@ pub fn sheet(widths: &Widths, paper: Paper) -> Sheet {
         draw(&mut sheet, widths, curve, frame);
         y += tall + BETWEEN;
     }
-    title::foot(&mut sheet, "Each dot is a lay worked out on that width; between two the narrower one's lay is kept.");
+    title::foot(
+        &mut sheet,
+        "Each dot is a width that was laid; between two the narrower one's lay is kept. The chosen width was searched longer.",
+    );
     sheet
 }
 
@@ -81,14 +85,13 @@ struct Curve {
 }
 
 /// What wider cloth does while the narrower lay is kept.
-#[derive(Clone, Copy)]
 enum Between {
     /// Nothing: a length.
     Keeps,
     /// Grows with the width: an area.
     Grows,
-    /// Not known: a straight line.
-    Straight,
+    /// Comes to these values just before each width.
+    Comes(Vec<Option<f64>>),
 }
 
 fn curves(widths: &Widths) -> Vec<Curve> {
@@ -117,7 +120,8 @@ fn curves(widths: &Widths) -> Vec<Curve> {
     ];
     let hours = points(&|row| row.hours);
     if !hours.is_empty() {
-        let (line, fill, between) = (Line::Third, Fill::Ink, Between::Straight);
+        let before = widths.rows.iter().filter(|row| row.hours.is_some()).map(|row| row.hours_before).collect();
+        let (line, fill, between) = (Line::Third, Fill::Ink, Between::Comes(before));
         curves.push(Curve { name: "hours to make it".into(), line, fill, points: hours, between });
     }
     curves
@@ -130,7 +134,7 @@ fn in_unit(mm: f64, style: Style) -> f64 {
 fn draw(sheet: &mut Sheet, widths: &Widths, curve: &Curve, frame: Rect) {
     let unit = if widths.style == Style::Inch { "in" } else { "cm" };
     let x = Axis::of(&format!("{}, {unit}", widths.what), curve.points.iter().map(|p| p.0), false);
-    let line = joined(&curve.points, curve.between);
+    let line = joined(&curve.points, &curve.between);
     let y = Axis::of(&curve.name, line.iter().map(|p| p.1), false);
     let mut chart = Chart::new(frame, x, y).curve(curve.line, line, "");
     if let Some(row) = widths.rows.get(widths.chosen) {
@@ -144,12 +148,15 @@ fn draw(sheet: &mut Sheet, widths: &Widths, curve: &Curve, frame: Rect) {
 }
 
 /// A curve through the points, with what happens just before each.
-fn joined(points: &[(f64, f64)], between: Between) -> Vec<(f64, f64)> {
-    let before = |(w0, v0): (f64, f64), (w1, _): (f64, f64)| match between {
-        Between::Keeps => Some((w1, v0)),
-        Between::Grows => Some((w1, v0 * w1 / w0)),
-        Between::Straight => None,
+fn joined(points: &[(f64, f64)], between: &Between) -> Vec<(f64, f64)> {
+    let before = |at: usize| {
+        let ((w0, v0), (w1, _)) = (points[at], points[at + 1]);
+        match between {
+            Between::Keeps => Some((w1, v0)),
+            Between::Grows => Some((w1, v0 * w1 / w0)),
+            Between::Comes(values) => values.get(at + 1).copied().flatten().map(|value| (w1, value)),
+        }
     };
-    let corners = points.windows(2).flat_map(|w| [Some(w[0]), before(w[0], w[1])]);
+    let corners = (0..points.len().saturating_sub(1)).flat_map(|at| [Some(points[at]), before(at)]);
     corners.flatten().chain(points.last().copied()).collect()
 }
