@@ -76,6 +76,15 @@ impl<'a> Mender<'a> {
     /// The smallest pair of knobs that mends a check. The first is one of its own; the second may belong to any check that fails, or that the
     /// first turn would break: what mends one is often held back by another.
     pub fn pair(&self, check: usize) -> Option<Mend> {
+        self.best_pair(check, better)
+    }
+
+    /// The pair of the least effort, whatever else it mends: for a check that a single knob mends too, the gentler way.
+    pub fn smallest_pair(&self, check: usize) -> Option<Mend> {
+        self.best_pair(check, |a, b| a.effort() < b.effort())
+    }
+
+    fn best_pair(&self, check: usize, better: impl Fn(&Mend, &Mend) -> bool) -> Option<Mend> {
         let mut best: Option<Mend> = None;
         for first in ALL[check].knobs {
             let Some(from) = self.here(first) else { continue };

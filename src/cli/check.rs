@@ -1,16 +1,19 @@
 //! `check`: only what is wrong, and what would mend it.
 
-use super::page::outcome;
+use super::page::{Asked, WithLog, outcome_as};
 use super::show::verdict;
 use super::{Answer, Ending, Format, pretty};
 use crate::checks::Severity;
 use crate::diag::show::Look;
-use crate::outlook::json;
+use crate::outlook::{add_pairs, json};
 use std::path::Path;
 
-/// The command. Ends with 1 when a check fails.
-pub fn check(path: &Path, format: Format, look: Look) -> Answer {
-    let outcome = outcome(path, 0, look)?;
+/// The command. Ends with 1 when a check fails. With `pairs`, the smallest pair of changes for each that fails or warns.
+pub fn check(path: &Path, pairs: bool, log: WithLog, format: Format, look: Look) -> Answer {
+    let mut outcome = outcome_as(path, Asked { log, ..Asked::default() }, look)?;
+    if pairs {
+        add_pairs(&mut outcome);
+    }
     let ending = if outcome.fails() { Ending::CheckFailed } else { Ending::Done };
     if format == Format::Json {
         let all = json::outcome(&outcome);

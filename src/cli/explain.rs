@@ -1,6 +1,6 @@
 //! `explain`: why a number is what it is.
 
-use super::page::outcome;
+use super::page::{Asked, WithLog, outcome_as};
 use super::{Answer, Ending, Format, pretty};
 use crate::chain::keys::{ALL, slot};
 use crate::diag::{near, show::Look};
@@ -9,11 +9,11 @@ use crate::outlook::trials::FEW;
 use std::path::Path;
 
 /// The command. Id and plan come in either order.
-pub fn explain(first: &str, second: &str, format: Format, look: Look) -> Answer {
+pub fn explain(first: &str, second: &str, log: WithLog, format: Format, look: Look) -> Answer {
     let (name, path) =
         if slot(second).is_some() || first.ends_with(".toml") { (second, first) } else { (first, second) };
     let Some(slot) = slot(name) else { return Err(unknown(name)) };
-    let outcome = outcome(Path::new(path), FEW, look)?;
+    let outcome = outcome_as(Path::new(path), Asked { trials: FEW, log, ..Asked::default() }, look)?;
     let Some(found) = explain::explain(&outcome, slot) else {
         return Err(format!("`{name}` ({}) is not part of this plan.", ALL[slot as usize].says.trim_end_matches('.')));
     };

@@ -9,10 +9,12 @@ use crate::diag::{self, show::Look};
 use crate::disk::{read, replace};
 use crate::draw::pdf;
 use crate::draw::title::Paper;
-use crate::log::samples::samples;
+use crate::log::samples::{Samples, samples};
 use crate::log::{Draft, Entry, Log, Moment, Options, card, kinds};
+use crate::measure::pace::{REST, rest};
 use crate::outlook::ahead::{self, Ahead};
 use crate::outlook::day;
+use crate::units::Q;
 use clap::Subcommand;
 use std::path::{Path, PathBuf};
 
@@ -164,6 +166,7 @@ fn told(log: &Log, plan: &Path, kind: &str) -> String {
         out += &ahead::odd_lately(&samples).iter().map(|words| format!("{words}\n")).collect::<String>();
     }
     let question = match kind {
+        "minutes" => return out + &rest_words(&samples),
         "woven" | "weft" => "weft",
         "warp" => "warp",
         "bobbin" | "fibre" => "fibre",
@@ -219,6 +222,14 @@ fn brief(plan: &Path, look: Look) -> Result<Brief, String> {
     let loaded = load(plan, look)?;
     let name = plan.file_name().and_then(|name| name.to_str()).unwrap_or("plan");
     decide(&loaded.plan).map_err(|found| diag::show::render(&found, &loaded.text, name, look))
+}
+
+/// Whether to rest after the sitting that was just written down.
+fn rest_words(samples: &Samples) -> String {
+    let (sitting, today) =
+        (samples.last_sitting.map_or(0.0, Q::to_si), samples.days.last().map_or(0.0, |day| day.time.to_si()));
+    let due = rest(Q::si(sitting), Q::si(today), Q::si(today), None, &REST);
+    due.words.map_or(String::new(), |words| format!("{words}\n"))
 }
 
 /// What lies ahead by the log beside a plan, for `plan --with-log` and the drawings of bobbins; none where nothing was logged yet.

@@ -84,6 +84,12 @@ enum Command {
     Check {
         /// The plan file
         plan: PathBuf,
+        /// Look also for the smallest pair of changes that mends what one change mends; takes seconds
+        #[arg(long)]
+        pairs: bool,
+        /// Use what was measured: the log beside the plan
+        #[arg(long)]
+        with_log: bool,
         #[arg(long, value_enum, default_value = "text")]
         format: Format,
     },
@@ -93,6 +99,9 @@ enum Command {
         first: String,
         /// The plan file, where the id comes first; or the id
         second: String,
+        /// Use what was measured: the log beside the plan
+        #[arg(long)]
+        with_log: bool,
         #[arg(long, value_enum, default_value = "text")]
         format: Format,
     },
@@ -151,6 +160,9 @@ enum Command {
         /// The same seed gives the same figures
         #[arg(long, default_value_t = 1)]
         seed: u32,
+        /// Use what was measured: the log beside the plan
+        #[arg(long)]
+        with_log: bool,
         #[arg(long, value_enum, default_value = "text")]
         format: Format,
     },
@@ -161,9 +173,15 @@ enum Command {
         /// Designs to look through, about
         #[arg(long, default_value_t = 200_000, value_parser = clap::value_parser!(u32).range(100..=10_000_000))]
         designs: u32,
-        /// Write this design of the list into the plan
+        /// Let this key be chosen although the plan states it, such as garment.cut or yarn.warp.count; may be said often
         #[arg(long)]
+        free: Vec<String>,
+        /// Write this design of the list into the plan
+        #[arg(long, conflicts_with = "out")]
         take: Option<usize>,
+        /// Draw hours against fibre of all that pass into this file: svg, pdf or png
+        #[arg(short, long)]
+        out: Option<PathBuf>,
         #[arg(long, value_enum, default_value = "text")]
         format: Format,
     },
@@ -207,12 +225,16 @@ fn run(command: Command) -> Answer {
     let look = Look::Coloured;
     match command {
         Command::Plan { plan, format, with_log, thorough, trials } => {
-            let log = if with_log { page::WithLog::Yes } else { page::WithLog::No };
+            let log = page::WithLog::if_said(with_log);
             let asked = page::Asked { trials: trials as usize, log, thorough, ..page::Asked::default() };
             page::plan(&plan, format, asked, look)
         }
-        Command::Check { plan, format } => check::check(&plan, format, look),
-        Command::Explain { first, second, format } => explain::explain(&first, &second, format, look),
+        Command::Check { plan, pairs, with_log, format } => {
+            check::check(&plan, pairs, page::WithLog::if_said(with_log), format, look)
+        }
+        Command::Explain { first, second, with_log, format } => {
+            explain::explain(&first, &second, page::WithLog::if_said(with_log), format, look)
+        }
         Command::Draw { first, plan, out, with_log, paper, dpi } => {
             let log = if with_log { page::WithLog::Yes } else { page::WithLog::Beside };
             let options = Options { dpi: f64::from(dpi), paper: paper.map(Into::into), ..Options::default() };
@@ -223,11 +245,14 @@ fn run(command: Command) -> Answer {
         Command::Formula { name, inputs, format } => formula::formula(name.as_deref(), &inputs, format),
         Command::Compare { first, second, format } => compare::compare(&first, &second, format, look),
         Command::New { plan, answers } => new::new(&plan, &answers),
-        Command::Outlook { plan, about, trials, seed, format } => {
-            outlook::outlook(&plan, &about, trials as usize, seed, format, look)
+        Command::Outlook { plan, about, trials, seed, with_log, format } => {
+            let ask =
+                outlook::Ask { about: &about, count: trials as usize, seed, log: page::WithLog::if_said(with_log) };
+            outlook::outlook(&plan, &ask, format, look)
         }
-        Command::Explore { plan, designs, take, format } => {
-            explore::explore(&plan, designs as usize, take, format, look)
+        Command::Explore { plan, designs, free, take, out, format } => {
+            let ask = explore::Ask { designs: designs as usize, free: &free, take, out: out.as_deref(), format };
+            explore::explore(&plan, &ask, look)
         }
         Command::Log { plan, act } => log::log(&plan, &act, look),
         Command::Bench { plan, port } => bench::bench(&plan, port),

@@ -1,6 +1,6 @@
 //! `outlook`: how sure the plan is, what makes it unsure, and which sample would make it surer.
 
-use super::page::outcome;
+use super::page::{Asked, WithLog, outcome_as};
 use super::show::{FAINT, HEAD, inked, wrapped};
 use super::{Answer, Ending, Format, pretty};
 use crate::chain::keys::{self as id, ALL, slot};
@@ -29,14 +29,25 @@ static FIGURES: &[u16] = &[
     id::TOTAL_HOURS.slot,
 ];
 
+/// What `outlook` is asked for.
+pub struct Ask<'a> {
+    /// Id of the figure to make surer.
+    pub about: &'a str,
+    /// Trials.
+    pub count: usize,
+    pub seed: u32,
+    pub log: WithLog,
+}
+
 /// The command.
-pub fn outlook(path: &Path, about: &str, count: usize, seed: u32, format: Format, look: Look) -> Answer {
+pub fn outlook(path: &Path, ask: &Ask, format: Format, look: Look) -> Answer {
+    let Ask { about, count, seed, log } = *ask;
     let Some(about) = slot(about) else {
         let close = near(about, ALL.iter().map(|key| key.name))
             .map_or(String::new(), |close| format!("; did you mean `{close}`?"));
         return Err(format!("`{about}` is no id of the outcome{close}"));
     };
-    let outcome = outcome(path, 0, look)?;
+    let outcome = outcome_as(path, Asked { log, ..Asked::default() }, look)?;
     let run = trials(&outcome.brief, seed, count, &all_slots());
     let shares = matters::matters(&outcome.brief, about, seed);
     let samples = next::next(&outcome.brief, about, seed);

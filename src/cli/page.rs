@@ -24,6 +24,13 @@ pub enum WithLog {
     Yes,
 }
 
+impl WithLog {
+    /// The log's figures where `--with-log` was said.
+    pub fn if_said(said: bool) -> Self {
+        if said { WithLog::Yes } else { WithLog::No }
+    }
+}
+
 /// How a plan is to be worked out.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Asked {

@@ -62,7 +62,9 @@ pub fn verdict(verdict: &Verdict, style: Style) -> String {
     let mut out = format!("  {head}  {}  {}\n", verdict.code, "");
     out = out.trim_end().to_string() + "\n";
     out += &format!("        {}\n", wrapped(&verdict.message, 92, 8));
-    for (at, one) in verdict.mends.iter().take(3).enumerate() {
+    // three of one knob; a pair that was asked for always
+    let shown = verdict.mends.iter().enumerate().filter(|(at, mend)| *at < 3 || mend.moves.len() > 1);
+    for (at, one) in shown {
         let word = if at == 0 { "mend:" } else { "  or:" };
         out += &format!("        {} {}\n", inked(HEAD, word), wrapped(&mend(one, style), 86, 14));
     }

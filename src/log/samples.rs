@@ -6,7 +6,7 @@ use crate::measure::cloth::Swatch;
 use crate::measure::evenness::Bobbin;
 use crate::measure::pace::{Day, Session};
 use crate::measure::runout::Used;
-pub use crate::measure::samples::{Samples, WarpOn, Work};
+pub use crate::measure::samples::{Samples, Use, WarpOn, Work};
 use crate::measure::stage::Batch;
 use crate::measure::yarn::{BreakTest, Skein, TwistTest, USUAL_GAUGE};
 use crate::units::{Dimension, Length, LinearDensity, Mass, PerLength, Q};
@@ -72,6 +72,11 @@ fn bobbin(s: &mut Samples, entry: &Entry) {
     let name = number(entry, "bobbin");
     let Some(mass) = get::<Mass>(entry, "mass") else { return };
     s.spun = Some(s.spun.map_or(mass, |sum| sum + mass));
+    match entry.typed("use") {
+        Some("warp") => drop(s.put_to.insert(name, Use::Warp)),
+        Some("weft") => drop(s.put_to.insert(name, Use::Weft)),
+        _ => drop(s.put_to.remove(&name)),
+    }
     let counted = get::<Length>(entry, "counted");
     let check = get::<Mass>(entry, "check_mass").zip(get::<Length>(entry, "check_length"));
     if let Some((mass, length)) = check {
@@ -117,6 +122,7 @@ fn minutes(s: &mut Samples, entry: &Entry) {
         Some(last) if last.day == day => last.time = last.time + time,
         _ => s.days.push(Day { day, time }),
     }
+    s.last_sitting = Some(time);
     let work = s.work.entry(step.to_string()).or_default();
     work.sittings.push(time);
     work.by_length.extend(get(entry, "done_length").map(|done| Session { time, done }));

@@ -26,6 +26,10 @@ pub struct Samples {
     pub taken: BTreeMap<String, Q<Mass>>,
     /// Sittings by step.
     pub work: BTreeMap<String, Work>,
+    /// Time of the last sitting.
+    pub last_sitting: Option<Q<Duration>>,
+    /// Which bobbins the maker put to warp and to weft, by number.
+    pub put_to: BTreeMap<u32, Use>,
     /// Time worked, by day.
     pub days: Vec<Day>,
     /// Bobbins done whose count can be told, in the order they were done.
@@ -48,6 +52,13 @@ pub struct Samples {
     pub ends_broken: f64,
     /// Day of the last entry, counted as [`Day::day`] is.
     pub last_day: Option<i64>,
+}
+
+/// Where a bobbin goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Use {
+    Warp,
+    Weft,
 }
 
 /// A warp as it was wound.

@@ -108,7 +108,10 @@ fn given(outcome: &Outcome, slot: u16, key: &KeyInfo, out: &mut Explanation) {
             Some(path) => format!("Stated in the plan, `{path}`."),
             None => "Follows from what the plan states.".into(),
         },
-        (How::Measured, _, _) => "Measured: from your log.".into(),
+        (How::Measured, _, _) => match outcome.ahead.as_ref().and_then(|ahead| ahead.learned.of(slot)) {
+            Some(lesson) => format!("Measured, by your log. {}", lesson.words),
+            None => "Made already, by your log.".into(),
+        },
         (How::Assumed, _, Some(input)) if input.is_doubted() => format!(
             "Assumed, nobody has measured yours: usually {}.",
             show::range(input.low, input.high, &key.unit, outcome.brief.style)

@@ -1,7 +1,8 @@
-//! Explore: with what is fixed kept fixed, every design over count, plies, twist, firmness, heddles and width that passes all checks, and
-//! the front of those that no other beats in hours, fibre and mass. Walks a grid, runs the chain on each, draws nothing.
+//! Explore: with what is fixed kept fixed, every design over cut, count, plies, twist, firmness, heddles and width that passes all checks,
+//! and the front of those that no other beats in hours, fibre and mass. Walks a grid, runs the chain on each, draws nothing.
 
-use crate::chain::decide::Brief;
+use crate::chain::decide::article::Effort;
+use crate::chain::decide::{Brief, decide_with};
 use crate::chain::given::Given;
 use crate::chain::keys as id;
 use crate::chain::lay::Row;
@@ -9,6 +10,8 @@ use crate::chain::mode::Numbers;
 use crate::chain::settle::ends_off_loom;
 use crate::chain::stages::run;
 use crate::checks::{self, Facts, Severity};
+use crate::garment::Kind;
+use crate::plan::Plan;
 use crate::trade::fibres::Plant;
 use crate::units::show::Style;
 use crate::units::*;
@@ -17,6 +20,8 @@ use rayon::prelude::*;
 /// A design that passes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Design {
+    /// How a tee is cut; none where the article has one cut, or the plan says which.
+    pub cut: Option<&'static str>,
     /// tex.
     pub count: f64,
     pub plies: u32,
@@ -103,8 +108,38 @@ fn plies_of(given: &Given) -> u32 {
     given.get(&id::WARP_PLIES).map_or(1, |plies| plies.to_si() as u32)
 }
 
-/// Looks through about `designs` designs.
+/// Looks through about `designs` designs. What the plan leaves open is open: cut, count, sett, number of heddles; the width always is, up
+/// to the loom's, unless the plan states one.
 pub fn explore(brief: &Brief, designs: usize) -> Found {
+    let cuts = cuts(brief);
+    let mut tried = 0;
+    let mut passed: Vec<Design> = Vec::new();
+    for (cut, brief) in &cuts {
+        let (some, found) = of_cut(brief, designs / cuts.len());
+        tried += some;
+        passed.extend(found.into_iter().map(|design| Design { cut: *cut, ..design }));
+    }
+    let step = (passed.len() / SHOWN).max(1);
+    Found { tried, passed: passed.len(), front: front(&passed), some: passed.iter().step_by(step).copied().collect() }
+}
+
+/// The plan laid on many widths; both cuts of a tee where it says neither.
+fn cuts(brief: &Brief) -> Vec<(Option<&'static str>, Brief)> {
+    let plan = &brief.plan;
+    let tee = matches!(brief.article.garment.kind, Kind::TeeShaped | Kind::TeeStraight);
+    let wide = |plan: &Plan| decide_with(plan, &[], Effort::Wide).ok();
+    if tee && !plan.is_given("garment.cut") {
+        let with = |cut: &'static str| Some((Some(cut), wide(&plan.with(&[("garment.cut", cut)])?)?));
+        let both: Vec<_> = ["shaped", "straight"].into_iter().filter_map(with).collect();
+        if !both.is_empty() {
+            return both;
+        }
+    }
+    vec![(None, wide(plan).unwrap_or_else(|| brief.clone()))]
+}
+
+/// How many were tried of one cut, and those that pass.
+fn of_cut(brief: &Brief, designs: usize) -> (usize, Vec<Design>) {
     let axes = Axes::new(brief, designs);
     let tried = axes.len();
     let wool = brief.given.choices.plant == Plant::Wool;
@@ -116,8 +151,7 @@ pub fn explore(brief: &Brief, designs: usize) -> Found {
         .into_iter()
         .flatten()
         .collect();
-    let step = (passed.len() / SHOWN).max(1);
-    Found { tried, passed: passed.len(), front: front(&passed), some: passed.iter().step_by(step).copied().collect() }
+    (tried, passed)
 }
 
 /// All designs of one count and number of plies.
@@ -184,6 +218,7 @@ fn verdict(
         return None;
     }
     Some(Design {
+        cut: None,
         count,
         plies,
         twist,

@@ -51,6 +51,10 @@ pub struct Learned {
 }
 
 impl Learned {
+    /// The lesson about an id.
+    pub fn of(&self, slot: u16) -> Option<&Lesson> {
+        self.lessons.iter().find(|lesson| lesson.measured.slot == slot)
+    }
     /// The lessons as inputs of [`Brief::with_measured`].
     pub fn measured(&self) -> Vec<Measured> {
         self.lessons.iter().map(|lesson| lesson.measured).collect()

@@ -14,4 +14,4 @@ pub mod outcome;
 pub mod trials;
 pub mod widths;
 
-pub use outcome::{Outcome, work_up};
+pub use outcome::{Outcome, add_pairs, work_up};

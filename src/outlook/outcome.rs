@@ -99,6 +99,19 @@ fn mends(mender: &Mender, check: usize) -> Vec<Mend> {
     singles
 }
 
+/// For each check that fails or warns and one knob can mend, the pair of the least effort that mends it too, put last among its mends.
+/// Takes up to a second a check: asked for, not always done.
+pub fn add_pairs(outcome: &mut Outcome) {
+    let Some(mender) = Mender::new(&outcome.brief.wishes) else { return };
+    for verdict in &mut outcome.verdicts {
+        let at = checks::ALL.iter().position(|check| check.code == verdict.code);
+        let has_pair = verdict.mends.iter().any(|mend| mend.moves.len() > 1);
+        if let (Some(at), false, false) = (at, has_pair, verdict.severity == Severity::Note) {
+            verdict.mends.extend(mender.smallest_pair(at));
+        }
+    }
+}
+
 /// Questions of fit that the chain's own checks already ask.
 const ASKED_ELSEWHERE: [&str; 3] = ["head-passes", "chest-passes", "sleeve-meets-armhole"];
 

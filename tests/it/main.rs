@@ -3,6 +3,7 @@ mod drawing;
 mod draw_plan;
 mod lay;
 mod nest;
+mod outlook;
 mod cloth;
 mod measure;
 mod plan;

@@ -84,6 +84,8 @@ pub enum Effort {
     /// Milliseconds: the likeliest widths, a few thousand places tried on each. What every edit gets.
     #[default]
     Quick,
+    /// A second: many widths, each laid as quickly. What a search over widths gets.
+    Wide,
     /// Seconds: every width worth a try, until the lay is within a hundredth or two of the best.
     Thorough,
 }
@@ -93,6 +95,7 @@ impl Effort {
     fn budget(self) -> (usize, nest::Budget) {
         match self {
             Effort::Quick => (2, nest::Budget { evaluations: 6_000, workers: 1, seed: 1 }),
+            Effort::Wide => (10, nest::Budget { evaluations: 6_000, workers: 1, seed: 1 }),
             Effort::Thorough => (8, nest::Budget { evaluations: 400_000, workers: 2, seed: 1 }),
         }
     }

@@ -9,6 +9,7 @@ pub mod widths;
 pub mod brake;
 mod circuit;
 pub mod cuts;
+pub mod designs;
 pub mod heddle;
 pub mod knob;
 pub mod loom;

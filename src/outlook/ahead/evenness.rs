@@ -5,8 +5,8 @@ use crate::chain::decide::Brief;
 use crate::chain::keys as id;
 use crate::chain::mode::Numbers;
 use crate::chain::stages::run;
-use crate::measure::evenness::{Chart, Order, Shares, chart, interleave, share_out};
-use crate::measure::samples::Samples;
+use crate::measure::evenness::{Bobbin, Chart, Order, Shares, chart, interleave, share_out};
+use crate::measure::samples::{Samples, Use};
 use crate::units::{Length, Q};
 
 /// Bobbins in hand at once: two shuttles, or two balls at the warping board.
@@ -35,7 +35,7 @@ pub fn evenness(brief: &Brief, samples: &Samples) -> Option<Evenness> {
     let (warp, weft) = (numbers.get(&id::WARP_YARN)?, numbers.get(&id::WEFT_YARN)?);
     let end = samples.warp.map(|warp| warp.length).or(numbers.get(&id::WARP_LENGTH))?;
     let pick = numbers.get(&id::PICK_LENGTH)?;
-    let shares = share_out(&samples.bobbins, warp, weft);
+    let shares = put_to(samples, warp, weft).unwrap_or_else(|| share_out(&samples.bobbins, warp, weft));
     Some(Evenness {
         chart: chart(&samples.bobbins),
         warp: interleave(&shares.warp, end, IN_HAND),
@@ -46,9 +46,26 @@ pub fn evenness(brief: &Brief, samples: &Samples) -> Option<Evenness> {
     })
 }
 
+/// With the warp on, the bobbins are where the maker put them.
+fn put_to(samples: &Samples, warp: Q<Length>, weft: Q<Length>) -> Option<Shares> {
+    if !samples.is_warped() || samples.put_to.is_empty() {
+        return None;
+    }
+    let part = |wanted: Option<Use>| {
+        let mut list: Vec<Bobbin> =
+            samples.bobbins.iter().filter(|b| samples.put_to.get(&b.name).copied() == wanted).copied().collect();
+        list.sort_by(|a, b| a.count.to_si().total_cmp(&b.count.to_si()).then(a.name.cmp(&b.name)));
+        list
+    };
+    let enough = |list: &[Bobbin], need: Q<Length>| list.iter().map(|b| b.length.to_si()).sum::<f64>() >= need.to_si();
+    let (on_warp, on_weft, aside) = (part(Some(Use::Warp)), part(Some(Use::Weft)), part(None));
+    let (warp_full, weft_full) = (enough(&on_warp, warp), enough(&on_weft, weft));
+    Some(Shares { warp: on_warp, weft: on_weft, aside, warp_full, weft_full })
+}
+
 /// What to do with the bobbins, a sentence each.
 pub fn words(found: &Evenness) -> Vec<String> {
-    let names = |list: &[crate::measure::evenness::Bobbin]| {
+    let names = |list: &[Bobbin]| {
         let mut names: Vec<u32> = list.iter().map(|b| b.name).collect();
         names.sort_unstable();
         names.iter().map(u32::to_string).collect::<Vec<_>>().join(", ")

@@ -116,13 +116,17 @@ fn evenness(found: &Evenness) -> Value {
         })
     };
     let shares = &found.shares;
-    json!({
+    let mut out = json!({
         "bobbins": found.chart.marks.iter().map(bobbin).collect::<Vec<_>>(),
         "warp": names(&shares.warp), "warp_full": shares.warp_full,
         "weft": names(&shares.weft), "weft_full": shares.weft_full,
         "aside": names(&shares.aside),
-        "warp_order": found.warp.as_ref().map(order),
-        "weft_order": found.weft.as_ref().map(order),
         "words": words(found),
-    })
+    });
+    for (name, found) in [("warp_order", &found.warp), ("weft_order", &found.weft)] {
+        if let Some(found) = found {
+            out[name] = order(found);
+        }
+    }
+    out
 }

@@ -146,7 +146,7 @@ const SURE: f64 = 0.8;
 /// How big a sample? By the maker's own spread.
 fn more(learned: &Learned, samples: &Samples) -> Vec<More> {
     let uneven = learned.findings.iter().find(|found| found.name == "unevenness").map(|found| found.middle);
-    let spread = learned.lessons.iter().find(|lesson| lesson.measured.slot == id::STRENGTH_CV.slot);
+    let spread = learned.of(id::STRENGTH_CV.slot);
     let count = uneven.map(|spread| More {
         what: "the count, by 10 m weighed",
         enough: enough(Q::si(spread), WITHIN, SURE, samples.skeins.len(), "weighing"),

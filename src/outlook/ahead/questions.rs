@@ -20,6 +20,9 @@ use crate::units::*;
 /// Trials behind a forecast: its chance is good to a hundredth or two.
 const TRIALS: usize = 2048;
 
+/// Cloth a little narrow costs a little ease, no more: the warning waits for worse.
+const NARROW_BELOW: f64 = 0.35;
+
 /// An answer: the chance, and the figure with its 10 % and 90 % points.
 #[derive(Clone, Debug)]
 pub(super) struct Answer {
@@ -49,7 +52,7 @@ pub(super) fn forecasts(stand: &Stand, brief: &Brief, rescue: bool) -> Vec<Forec
 
 fn forecast(stand: &Stand, brief: &Brief, question: Question, rescue: bool) -> Option<Forecast> {
     let answer = question.ask(stand, brief, &Weft::of(stand))?;
-    let warn = answer.chance < WARN_BELOW;
+    let warn = answer.chance < if question == Question::Width { NARROW_BELOW } else { WARN_BELOW };
     let rescues = if warn && rescue { rescues::rescues(stand, brief, question, &answer) } else { Vec::new() };
     let (name, asks, figure_says) = question.names();
     let (unit, kind) = match question {

@@ -8,7 +8,6 @@ use crate::chain::keys as id;
 use crate::chain::mode::Numbers;
 use crate::chain::stages::run;
 use crate::garment::Kind as Article;
-use crate::measure::evenness::{Bobbin, share_out};
 use crate::measure::links::{self, AS_IT_IS, Help, Warp};
 use crate::measure::yarn::Strength;
 use crate::units::show::{self, Style};
@@ -220,12 +219,7 @@ impl Tried<'_> {
 
     /// Bobbins that were left out because they are not like the rest.
     fn set_aside(&self) -> Option<(f64, String)> {
-        let aside: Vec<Bobbin> = {
-            let mut numbers = Numbers::default();
-            run(&self.stand.planned.given, &mut numbers);
-            let (warp, weft) = (numbers.get(&id::WARP_YARN)?, numbers.get(&id::WEFT_YARN)?);
-            share_out(&self.stand.samples.bobbins, warp, weft * 0.8).aside
-        };
+        let aside = super::evenness(self.brief, self.stand.samples)?.shares.aside;
         let mass: f64 = aside.iter().map(|b| b.count.to_si() * b.length.to_si()).sum();
         let names: Vec<String> = aside.iter().map(|b| b.name.to_string()).collect();
         (mass > 0.0).then(|| (mass, names.join(" and ")))
