@@ -17,6 +17,7 @@ use crate::machine::shopping::{self, Shopping};
 use crate::machine::spinner::{self, Spinner, SpinnerWish};
 use crate::machine::{Refusal, whirl};
 use crate::plan::Plan;
+use crate::trade::stock::System;
 use crate::trade::timber::Timber;
 use crate::units::*;
 
@@ -242,6 +243,7 @@ fn shape(plan: &Plan, n: &Numbers, pitch: [Q<Length>; 2]) -> Result<Spinner, Ref
     spinner::design(&SpinnerWish {
         reach: middle::<Length>(plan, "spinner.flyer.reach").map(|q| q.get(&MM)),
         flyer: middle::<Mass>(plan, "spinner.flyer.mass").map(|q| q.get(&G)),
+        inches: stock::system(plan) == System::Inch,
         ..plain
     })
 }

@@ -74,8 +74,11 @@ pub fn vertical(draw: &mut impl Draw, from: impl Into<Point>, to: impl Into<Poin
 /// A row of measures along a horizontal line at `y`: one between each pair of neighbours in `stops` (x and the height at which
 /// the thing is met), named by `words` (one fewer than stops).
 pub fn chain(draw: &mut impl Draw, stops: &[Point], y: f64, words: &[String]) {
-    for (pair, words) in stops.windows(2).zip(words) {
-        horizontal(draw, pair[0], pair[1], y, words);
+    for (n, (pair, words)) in stops.windows(2).zip(words).enumerate() {
+        // words that do not fit stand beyond the end: of the first measure to the left, clear of the next one's
+        let outside = pair[1].x - pair[0].x < text::width(Type::Figure, words) + 2.0;
+        let (from, to) = if n == 0 && outside { (pair[1], pair[0]) } else { (pair[0], pair[1]) };
+        horizontal(draw, from, to, y, words);
     }
 }
 

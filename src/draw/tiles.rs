@@ -180,7 +180,9 @@ fn marks_page(sheet: &Sheet, tiling: &Tiling, row: usize, column: usize) -> Shee
     let mut page = Sheet::new(&sheet.name, &format!("{} {name}", sheet.title), "", tiling.page.0, tiling.page.1);
     let window = Rect::new(EDGE, EDGE, tiling.page.0 - EDGE, tiling.page.1 - EDGE);
     let own = tiling.window(row, column);
-    square_of(&mut page, window, own, &flat_sides(sheet));
+    if !holds_square(sheet, own) {
+        square_of(&mut page, window, own, &flat_sides(sheet));
+    }
     frame(&mut page, tiling, window, row, column);
     crosses(&mut page, tiling, window, own);
     page_words(&mut page, sheet, tiling, &name);
@@ -266,6 +268,15 @@ fn page_words(page: &mut Sheet, sheet: &Sheet, tiling: &Tiling, name: &str) {
     page.words(Type::Note, Anchor::Start, (EDGE + 12.0, base), number);
     let title = text::shortened(Type::Note, &format!("{} · {}", sheet.title, title::scale_words(sheet.scale)), 100.0);
     page.words(Type::Note, Anchor::End, (tiling.page.0 - EDGE, base), title);
+}
+
+/// Whether the drawing's own square lies whole on a page.
+fn holds_square(sheet: &Sheet, own: Rect) -> bool {
+    sheet.items.iter().any(|item| match item {
+        Item::Group { name, .. } if name == "test-square" => extent::of(std::slice::from_ref(item))
+            .is_some_and(|b| own.x0 <= b.x0 && own.y0 <= b.y0 && b.x1 <= own.x1 && b.y1 <= own.y1),
+        _ => false,
+    })
 }
 
 /// The 100 mm square where it crosses the fewest lines of the drawing. It is drawn under the drawing.

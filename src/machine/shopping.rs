@@ -72,6 +72,7 @@ pub struct Shopping {
     pub total: Option<(f64, String)>,
     /// The money of the prices, where any is given.
     pub money: Option<String>,
+    pub system: System,
 }
 
 impl Shopping {
@@ -131,7 +132,7 @@ pub fn list(parts: &[Piece], terms: &Terms) -> Result<Shopping, Refusal> {
     }
     let sum: Option<f64> = lines.iter().map(|l| l.price).sum();
     let total = sum.zip(terms.money.clone());
-    Ok(Shopping { jobs, lines, total, money: terms.money.clone() })
+    Ok(Shopping { jobs, lines, total, money: terms.money.clone(), system: terms.system })
 }
 
 fn check_money(terms: &Terms) -> Result<(), Refusal> {

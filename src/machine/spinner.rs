@@ -28,6 +28,8 @@ pub struct SpinnerWish {
     /// Mass of that flyer, g; else that of the one drawn.
     pub flyer: Option<f64>,
     pub base_wood: &'static str,
+    /// Whether its drawings are written in inches.
+    pub inches: bool,
 }
 
 impl SpinnerWish {
@@ -48,6 +50,7 @@ impl SpinnerWish {
             reach: None,
             flyer: None,
             base_wood: "beech",
+            inches: false,
         }
     }
 }

@@ -9,7 +9,7 @@ use std::process::{Command, Output};
 
 /// What a plan may truly lack, by the drawing and a word of the reason.
 const LACKING: &[(&str, &str)] =
-    &[("widths", "fixed"), ("heddle", "not printed"), ("heddle", "string"), ("bobbins", "log"), ("stripes", "log")];
+    &[("widths", "as wide as its cloth"), ("heddle", "not printed"), ("bobbins", "log"), ("stripes", "log")];
 
 fn may_lack(name: &str, why: &str) -> bool {
     LACKING.iter().any(|(drawing, word)| *drawing == name && why.contains(word))

@@ -168,7 +168,10 @@ fn fixed_width(plan: &Plan, wish: &Wish) -> Option<Q<Length>> {
         return Some(stated.middle);
     }
     match wish.kind {
-        Kind::Towel | Kind::Scarf => wish.finished.map(|finished| finished.width),
+        // the cloth is cut larger by what later washes take, and so is the article whose edges are the cloth's own
+        Kind::Towel | Kind::Scarf => {
+            wish.finished.map(|finished| finished.width * (1.0 / (1.0 - wish.residual_shrink.to_si())))
+        }
         _ => None,
     }
 }

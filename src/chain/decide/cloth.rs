@@ -73,7 +73,8 @@ fn drafted(plan: &Plan, name: &str, found: &mut Vec<Diagnostic>) -> Option<Woven
                 found.push(Diagnostic::error("draft", words).at(here));
                 return None;
             }
-            Some(Woven { draft, interlacing, name: name.to_string() })
+            let name = if draft.name.is_empty() { name } else { &draft.name }.to_string();
+            Some(Woven { draft, interlacing, name })
         }
         Err(fault) => {
             found.push(Diagnostic::error("draft", format!("{name}: {fault}")).at(here));

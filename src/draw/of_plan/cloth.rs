@@ -12,7 +12,7 @@ use crate::units::show;
 use crate::units::*;
 
 /// Side of the picture at true scale, mm, and its dots an inch: to be held beside the real cloth.
-pub const TRUE_SIDE: f64 = 40.0;
+pub const TRUE_SIDE: f64 = 50.0;
 /// See [`TRUE_SIDE`].
 pub const TRUE_DOTS: f64 = 300.0;
 
@@ -36,7 +36,7 @@ static SHOWINGS: &[Showing] = &[
     Showing { name: "cloth-true", way: Way::TrueSize },
 ];
 
-/// The picture of the cloth as PNG, `width` pixels wide: `cloth`, `cloth-back`, `cloth-light`, or `cloth-true`, which is 40 mm of cloth at
+/// The picture of the cloth as PNG, `width` pixels wide: `cloth`, `cloth-back`, `cloth-light`, or `cloth-true`, which is 50 mm of cloth at
 /// 300 dots an inch and has its own width.
 ///
 /// # Errors
@@ -50,7 +50,7 @@ pub fn picture(outcome: &Outcome, name: &str, width: usize) -> Result<Vec<u8>, S
     seen(&look, showing.way, width, width * 3 / 4).map(|(pixels, pixel)| pixels.png(Press::Small, Some(pixel)))
 }
 
-/// The three pictures of a cloth as files.
+/// The pictures of a cloth as files.
 pub(super) fn pictures(outcome: &Outcome, options: &Options) -> Result<Vec<Named>, String> {
     let look = look(outcome, State::Washed, options.seed)?;
     // a page of A4 across between its margins
@@ -155,6 +155,13 @@ pub(super) fn sheets(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     let facts = facts(outcome);
     let seen = sheets::cloth::Seen { name: &name, off: Some(&off), washed: &washed, facts: &facts, style };
     Ok(vec![sheets::cloth::sheet(&seen).map_err(|unseen| format!("The cloth cannot be shown: {unseen}."))?])
+}
+
+/// The face of the washed cloth as a line drawing.
+pub(super) fn ribbons(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
+    let name = format!("{}, {} weave", outcome.brief.fibre, outcome.brief.woven.name);
+    let look = look(outcome, State::Washed, Options::default().seed)?;
+    Ok(vec![sheets::ribbons::sheet(&look, &name).map_err(|unseen| format!("The cloth cannot be shown: {unseen}."))?])
 }
 
 /// The cloth cut open, off the loom and washed.

@@ -87,6 +87,7 @@ drawings! {
     "bobbins" "Evenness of the bobbins" "How thick each bobbin came out, and which belong to warp and weft; needs the log." PAGES, yarn::bobbins;
     "stripes" "Stripes, and the order that hides them" "In which order to take the bobbins so that no stripe shows; needs the log." PAGES, yarn::stripes;
     "cloth" "The cloth before it is woven" "How the washed cloth will look from the front, from the back and against the light." PAGES, cloth::sheets;
+    "ribbons" "How the yarns lie" "A repeat of the cloth drawn as lines, sharp at any size: the face, over and under as woven." PAGES, cloth::ribbons;
     "section" "The cloth cut open" "How the yarns bend over each other, to scale, washed and off the loom." PAGES, cloth::sections;
     "draft" "The draft" "Threading, tie-up, treadling and the cloth they make; as WIF for other weaving programs." DRAFT, weave::draft;
     "warping" "Winding the warp" "How long, in what order and in how many passes the warp is wound." PAGES, weave::warping;

@@ -2,6 +2,7 @@
 
 use kurbo::{Rect, Shape};
 
+use super::view;
 use crate::draw::caution::{self, Hazard};
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
 use crate::draw::table::{Align, Column, Table};
@@ -9,7 +10,8 @@ use crate::draw::text;
 use crate::draw::title::{self, MARGIN, Paper};
 use crate::machine::cutting::{Board, Counted};
 use crate::machine::shopping::{Job, Shopping};
-use crate::units::{KG, MM};
+use crate::trade::stock::System;
+use crate::units::{FOOT, KG, Length, M, MM, Q};
 
 /// Height of a drawn board and of a job's heading.
 const BOARD: f64 = 7.0;
@@ -18,7 +20,7 @@ const HEAD: f64 = 13.0;
 
 /// Cutting pages, then the shopping list.
 pub fn sheets(shopping: &Shopping, unused: &[String]) -> Vec<Sheet> {
-    let mut pages = Pages { out: Vec::new(), y: f64::INFINITY };
+    let mut pages = Pages { out: Vec::new(), y: f64::INFINITY, inches: shopping.system == System::Inch };
     for job in &shopping.jobs {
         pages.job(job);
     }
@@ -30,6 +32,7 @@ pub fn sheets(shopping: &Shopping, unused: &[String]) -> Vec<Sheet> {
 struct Pages {
     out: Vec<Sheet>,
     y: f64,
+    inches: bool,
 }
 
 impl Pages {
@@ -43,7 +46,11 @@ impl Pages {
             let name = if n == 1 { "cuts".to_string() } else { format!("cuts-{n}") };
             let describe = "Boards and rods with their cuts drawn to scale along their length.";
             let mut s = title::page(Paper::A4, &name, "Cut these boards and rods", describe);
-            let lead = "Saw from left to right. Measure each piece from the last cut, not all from the end: the kerf is counted.";
+            let lead = if self.inches {
+                "Inches. Saw from left to right. Measure each piece from the last cut, not all from the end: the kerf is counted."
+            } else {
+                "Millimetres. Saw from left to right. Measure each piece from the last cut, not all from the end: the kerf is counted."
+            };
             self.y = title::head(&mut s, lead);
             self.out.push(s);
         }
@@ -51,18 +58,18 @@ impl Pages {
         &mut self.out[last]
     }
     fn job(&mut self, job: &Job) {
-        let patterns = job.patterns();
+        let (patterns, inches) = (job.patterns(), self.inches);
         self.room(HEAD + ROW);
         let y = self.y;
         let s = self.room(0.0);
         s.words(Type::Strong, Anchor::Start, (MARGIN, text::base(Type::Strong, y)), job.title.clone());
-        s.words(Type::Small, Anchor::Start, (MARGIN, text::base(Type::Small, y + 4.8)), proof(job));
+        s.words(Type::Small, Anchor::Start, (MARGIN, text::base(Type::Small, y + 4.8)), proof(job, inches));
         self.y += HEAD;
         let longest = job.stock.iter().map(|b| b.length.get(&MM)).fold(1.0, f64::max);
         for (n, board) in patterns {
             self.room(ROW);
             let y = self.y;
-            draw_board(self.room(0.0), y, job, (n, board), longest);
+            draw_board(self.room(0.0), y, job, (n, board), (longest, inches));
             self.y += ROW;
         }
         self.y += 2.0;
@@ -78,25 +85,26 @@ impl Pages {
 }
 
 /// What the answer is, what the everyday rule would take, and the bound.
-fn proof(job: &Job) -> String {
+fn proof(job: &Job, inches: bool) -> String {
     let c = &job.cutting;
-    let (unit, digits) = match c.counted {
-        Counted::Boards => ("boards", 0),
-        Counted::Metres => ("m of it", 1),
-        Counted::Price => ("in money", 2),
+    let (unit, digits, each) = match c.counted {
+        Counted::Boards => ("boards", 0, 1.0),
+        Counted::Metres if inches => ("ft of it", 0, Q::<Length>::new(1.0, &M).get(&FOOT)),
+        Counted::Metres => ("m of it", 1, 1.0),
+        Counted::Price => ("in money", 2, 1.0),
     };
     let standing = if c.is_proved() { "no cutting needs less" } else { "the least is not proved" };
     let missing: u32 = c.missing.iter().map(|m| m.1).sum();
     let short = if missing > 0 { format!("; NO BOARD for {missing} pieces") } else { String::new() };
     let (kerf, trim) = (job.saw.kerf.get(&MM), job.saw.trim.get(&MM));
     let trim = if trim > 0.0 { format!(", {trim:.0} mm trimmed from each end") } else { String::new() };
+    let (cost, bound, plain) = (c.cost * each, c.bound * each, c.plain_rule * each);
     format!(
-        "{:.digits$} {unit}; bound {:.2}: {standing}. Longest-first would take {:.digits$}. Kerf {kerf:.1} mm{trim}{short}.",
-        c.cost, c.bound, c.plain_rule,
+        "{cost:.digits$} {unit}; bound {bound:.2}: {standing}. Longest-first would take {plain:.digits$}. Kerf {kerf:.1} mm{trim}{short}.",
     )
 }
 
-fn draw_board(s: &mut Sheet, y: f64, job: &Job, (n, board): (u32, &Board), longest: f64) {
+fn draw_board(s: &mut Sheet, y: f64, job: &Job, (n, board): (u32, &Board), (longest, inches): (f64, bool)) {
     let room = s.width - 2.0 * MARGIN - 30.0;
     let (x0, scale) = (MARGIN + 28.0, room / longest);
     let stock = &job.stock[board.stock];
@@ -109,12 +117,12 @@ fn draw_board(s: &mut Sheet, y: f64, job: &Job, (n, board): (u32, &Board), longe
     for cut in &board.cuts {
         let piece = &job.pieces[*cut];
         let length = piece.length.get(&MM);
+        let words = view::length(length, inches);
         let r = Rect::new(x0 + at * scale, y, x0 + (at + length) * scale, y + BOARD);
         s.area(Fill::Part, Some(Line::Detail), r.to_path(0.1));
         if r.width() > text::width(Type::Strong, &piece.mark) + 0.6 {
             s.words(Type::Strong, Anchor::Middle, (r.center().x, r.center().y + 1.2), piece.mark.clone());
         }
-        let words = format!("{length:.0}");
         if r.width() > text::width(Type::Figure, &words) + 1.0 {
             s.words(Type::Figure, Anchor::Middle, (r.center().x, y + BOARD + 3.6), words);
         }
@@ -124,7 +132,7 @@ fn draw_board(s: &mut Sheet, y: f64, job: &Job, (n, board): (u32, &Board), longe
     let left = board.offcut.get(&MM);
     if left * scale > 12.0 {
         let x = x0 + (long - trim - left / 2.0) * scale;
-        s.words(Type::Note, Anchor::Middle, (x, y + BOARD + 3.6), format!("{left:.0} left"));
+        s.words(Type::Note, Anchor::Middle, (x, y + BOARD + 3.6), format!("{} left", view::length(left, inches)));
     }
 }
 

@@ -43,7 +43,7 @@ pub fn front(h: &Heddle) -> Sheet {
     );
     let top = title::head(&mut s, &lead);
     let high = h.wish.slot_height + 2.0 * RIM;
-    let scale = fitting((h.comb + 2.0 * SIDE, high), (255.0, 44.0));
+    let scale = fitting((h.comb + 2.0 * SIDE, high), (255.0, 38.0));
     s.scale = None;
     let v = View::new(MARGIN + 8.0, top + 8.0 + high * scale, scale);
     whole(&mut s, &v, h);
@@ -95,7 +95,8 @@ fn enlarged(s: &mut Sheet, at: Point, scale: f64, h: &Heddle) {
         let slot = f64::from(i) * h.pitch;
         for k in 0..h.threads {
             let x = slot + h.gap * (f64::from(k) + 1.0) / (f64::from(h.threads) + 1.0);
-            let place = v.at(x, high / 2.0 + (f64::from(k) - 1.0) * h.wish.yarn * 1.6);
+            let middle = (f64::from(h.threads) - 1.0) / 2.0;
+            let place = v.at(x, high / 2.0 + (f64::from(k) - middle) * h.wish.yarn * 1.6);
             s.area(Fill::Second, None, kurbo::Circle::new(place, h.wish.yarn / 2.0 * scale).to_path(0.01));
         }
     }
@@ -125,7 +126,7 @@ fn enlarged(s: &mut Sheet, at: Point, scale: f64, h: &Heddle) {
         s,
         v.at(3.0 * h.pitch + h.gap * 0.5, high * 0.3),
         Point::new(v.at(wide, 0.0).x + 12.0, v.at(0.0, high * 0.22).y),
-        &[&format!("slot: {} threads", h.threads)],
+        &[&if h.threads == 1 { "slot: one thread".to_string() } else { format!("slot: {} threads", h.threads) }],
     );
     s.words(
         Type::Note,

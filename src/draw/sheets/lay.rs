@@ -190,8 +190,8 @@ fn turned(turn: Turn) -> Option<&'static str> {
 fn pieces(lay: &Lay) -> Table {
     let mut table = Table::new(vec![
         Column::new("No.", 10.0, Align::Point),
-        Column::new("Piece", 62.0, Align::Start),
-        Column::new("Lay", 12.0, Align::Point),
+        Column::new("Piece", 58.0, Align::Start),
+        Column::new("How many", 16.0, Align::Point),
         Column::new("Along the grain", 32.0, Align::Point),
         Column::new("Across", 28.0, Align::Point),
         Column::new("", 8.0, Align::Start),

@@ -3,13 +3,14 @@
 mod apart;
 mod build;
 
-use super::view::{View, fitting, mm};
+use super::view::{View, fitting, units_said};
 use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
 use crate::draw::title::{self, MARGIN};
 use crate::machine::heddle::Heddle;
 use crate::machine::loom::{HEDDLE_SPACING, Loom, Stands, Stiffening};
+use crate::trade::stock::System;
 
 /// Front and side, taken apart, what holds, build order.
 pub fn sheets(loom: &Loom) -> Vec<Sheet> {
@@ -22,10 +23,10 @@ pub fn sheets(loom: &Loom) -> Vec<Sheet> {
 pub fn views(loom: &Loom) -> Sheet {
     let describe = "The loom from the front and from the side, to scale, each part with its mark.";
     let mut sheet = Sheet::new("loom", "The loom", describe, 297.0, 210.0);
-    let top = title::head(
-        &mut sheet,
-        "Millimetres. Marks in rings are those of the parts list; cut by that list, not by this drawing.",
-    );
+    let inches = loom.wish.system == System::Inch;
+    let units = units_said(inches);
+    let lead = format!("{units} Marks in rings are those of the parts list; cut by that list, not by this drawing.");
+    let top = title::head(&mut sheet, &lead);
     let l = &loom.layout;
     let high = l.warp + heddle_high(&loom.wish.heddle) / 2.0 + 30.0;
     let right = l.wide / 2.0 + l.leg_thick + loom.wheel.thick + 70.0;
@@ -33,14 +34,15 @@ pub fn views(loom: &Loom) -> Sheet {
     let scale = fitting((wide + l.deep, high), (277.0 - 62.0, 104.0));
     sheet.scale = Some(scale);
     let floor = top + 15.0 + high * scale;
-    let front = View::new(MARGIN + 12.0 + (wide - right) * scale, floor, scale);
+    let front = View::new(MARGIN + 12.0 + (wide - right) * scale, floor, scale).written(inches);
     from_front(&mut sheet, &front, loom);
-    let side = View::new(MARGIN + 40.0 + wide * scale, floor, scale);
+    let side = View::new(MARGIN + 40.0 + wide * scale, floor, scale).written(inches);
     from_side(&mut sheet, &side, loom);
     let y = floor + 16.0;
     let words = format!(
-        "Seat {:.0} mm high for this weaver; the warp at elbow height. Diagonals equal to 1 mm, floor level, feet on rubber.",
-        loom.wish.sitter.seat_for(l.warp)
+        "Seat {} {} high for this weaver; the warp at elbow height. Diagonals equal to 1 mm (1/32 in), floor level, feet on rubber.",
+        front.len(loom.wish.sitter.seat_for(l.warp)),
+        if inches { "in" } else { "mm" }
     );
     sheet.words(Type::Small, Anchor::Start, (MARGIN, y), words);
     caution::draw(&mut sheet, (MARGIN, y + 3.0), 277.0, &[Hazard::Tension]);
@@ -142,10 +144,10 @@ fn heddle_front(sheet: &mut Sheet, v: &View, loom: &Loom) {
 fn front_measures(sheet: &mut Sheet, v: &View, loom: &Loom, outside: f64) {
     let l = &loom.layout;
     let low = v.at(0.0, 0.0).y + 6.5;
-    dim::horizontal(sheet, v.at(-l.span / 2.0, 60.0), v.at(l.span / 2.0, 60.0), v.at(0.0, 0.0).y - 4.0, &mm(l.span));
-    dim::horizontal(sheet, v.at(-outside, 0.0), v.at(outside, 0.0), low, &mm(2.0 * outside));
+    dim::horizontal(sheet, v.at(-l.span / 2.0, 60.0), v.at(l.span / 2.0, 60.0), v.at(0.0, 0.0).y - 4.0, &v.len(l.span));
+    dim::horizontal(sheet, v.at(-outside, 0.0), v.at(outside, 0.0), low, &v.len(2.0 * outside));
     let left = v.at(-outside, 0.0).x - 8.0;
-    dim::vertical(sheet, v.at(-outside, 0.0), v.at(-l.wide / 2.0, l.warp), left, &mm(l.warp));
+    dim::vertical(sheet, v.at(-outside, 0.0), v.at(-l.wide / 2.0, l.warp), left, &v.len(l.warp));
     let wide = loom.wish.weaving_width.to_si() * 500.0;
     let over = v.at(0.0, l.warp + heddle_high(&loom.wish.heddle) / 2.0 + 22.0).y - 3.5;
     dim::horizontal(
@@ -153,7 +155,7 @@ fn front_measures(sheet: &mut Sheet, v: &View, loom: &Loom, outside: f64) {
         v.at(-wide, l.warp + 30.0),
         v.at(wide, l.warp + 30.0),
         over,
-        &format!("weaving width {}", mm(2.0 * wide)),
+        &format!("weaving width {}", v.len(2.0 * wide)),
     );
 }
 
@@ -266,39 +268,39 @@ fn side_measures(sheet: &mut Sheet, v: &View, loom: &Loom) {
     let over = v.at(0.0, l.warp + heddle_high(&loom.wish.heddle) / 2.0 + 48.0).y - 1.0;
     let stops = [l.breast, l.fell, l.heddles[0], l.back];
     let points = stops.map(|y| kurbo::Point::new(v.at(y, 0.0).x, over + 6.0));
-    let gaps: Vec<String> = stops.windows(2).map(|p| mm(p[1] - p[0])).collect();
+    let gaps: Vec<String> = stops.windows(2).map(|p| v.len(p[1] - p[0])).collect();
     dim::chain(sheet, &points, over, &gaps);
-    dim::horizontal(sheet, v.at(0.0, 0.0), v.at(l.deep, 0.0), v.at(0.0, 0.0).y + 6.5, &mm(l.deep));
+    dim::horizontal(sheet, v.at(0.0, 0.0), v.at(l.deep, 0.0), v.at(0.0, 0.0).y + 6.5, &v.len(l.deep));
     let x = v.at(l.deep, 0.0).x;
     dim::vertical(
         sheet,
         v.at(l.deep, l.rail_top()),
         v.at(l.deep, l.rail_top() - l.rail_high),
         x + 7.0,
-        &mm(l.rail_high),
+        &v.len(l.rail_high),
     );
     dim::vertical(
         sheet,
         v.at(l.deep, l.warp),
         v.at(l.warp_beam.0, l.warp_beam.1),
         x + 13.0,
-        &mm(l.warp - l.warp_beam.1),
+        &v.len(l.warp - l.warp_beam.1),
     );
-    dim::vertical(sheet, v.at(l.deep, l.rail_top()), v.at(l.deep, 0.0), x + 19.0, &mm(l.rail_top()));
+    dim::vertical(sheet, v.at(l.deep, l.rail_top()), v.at(l.deep, 0.0), x + 19.0, &v.len(l.rail_top()));
     let low = v.at(0.0, l.foot + 47.0).y - 9.0;
     dim::horizontal(
         sheet,
         v.at(0.0, l.cloth_beam.1 - 20.0),
         v.at(l.cloth_beam.0, l.cloth_beam.1 - 20.0),
         low,
-        &mm(l.cloth_beam.0),
+        &v.len(l.cloth_beam.0),
     );
     dim::horizontal(
         sheet,
         v.at(0.0, l.warp_beam.1 - 20.0),
         v.at(l.warp_beam.0, l.warp_beam.1 - 20.0),
         low + 6.0,
-        &mm(l.warp_beam.0),
+        &v.len(l.warp_beam.0),
     );
 }
 

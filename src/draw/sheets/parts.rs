@@ -1,6 +1,6 @@
 //! The loom's parts list with sizes and notes, how parts are joined, and outlines at full size for what is sawn from sheet.
 
-use super::view::View;
+use super::view::{View, size};
 use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Line, Sheet, Type};
@@ -8,6 +8,7 @@ use crate::draw::table::{Align, Column, Table};
 use crate::draw::title::{self, MARGIN, Paper};
 use crate::machine::loom::{Loom, Stuff, parts};
 use crate::machine::shape::Outline;
+use crate::trade::stock::System;
 use crate::units::KG;
 
 /// List, joints, and the outlines of ratchet and pawl.
@@ -18,11 +19,12 @@ pub fn sheets(loom: &Loom) -> Vec<Sheet> {
 }
 
 fn list(loom: &Loom) -> Vec<Sheet> {
+    let inches = loom.wish.system == System::Inch;
     let mut table = Table::new(vec![
         Column::new("mark", 11.0, Align::Start),
         Column::new("part", 27.0, Align::Start),
         Column::new("how many", 14.0, Align::Middle),
-        Column::new("size, mm", 40.0, Align::Start),
+        Column::new(if inches { "size, in" } else { "size, mm" }, 40.0, Align::Start),
         Column::new("of", 24.0, Align::Start),
         Column::new("kg", 12.0, Align::Point),
         Column::new("", 62.0, Align::Start),
@@ -33,7 +35,7 @@ fn list(loom: &Loom) -> Vec<Sheet> {
             p.mark.clone(),
             p.name.to_string(),
             p.how_many.to_string(),
-            size(&p.stuff, &p.size()),
+            named(&p.stuff, &size(&p.stuff, inches)),
             p.of.to_string(),
             if kg > 0.005 { format!("{kg:.2}") } else { String::new() },
             p.note.clone(),
@@ -48,7 +50,8 @@ fn list(loom: &Loom) -> Vec<Sheet> {
     pages(&table, &joints)
 }
 
-fn size(stuff: &Stuff, words: &str) -> String {
+/// A size with the shop's name of the board, where that is not the size itself.
+fn named(stuff: &Stuff, words: &str) -> String {
     match stuff {
         Stuff::Board { section, thick, wide, .. }
             if *section != "square" && *section != format!("{thick:.0}x{wide:.0}") =>

@@ -8,7 +8,7 @@ use crate::draw::sheet::{Anchor, Draw, Fill, Item, Line, Sheet, Type};
 use crate::draw::text;
 use crate::draw::title::{self, Paper};
 use crate::garment::stitch::{self, Needle};
-use crate::garment::{Garment, Picture, Say, Side, Step, measures};
+use crate::garment::{Garment, Kind, Picture, Say, Side, Step, measures};
 use crate::units::{AreaMass, G_M2, M, MM, OZ_YD2, Q, YARD};
 
 /// Box of a step's picture.
@@ -77,9 +77,9 @@ fn blank(garment: &Garment, width: f64, height: f64) -> Sheet {
 
 /// Title, what is needed, what can hurt; gives the y below.
 fn opening(sheet: &mut Sheet, garment: &Garment, mass: Option<Q<AreaMass>>) -> f64 {
-    let lead = "Sew the paper once in cheap cloth and try it on before you cut your own. Right side is light in the pictures, \
-                wrong side dark.";
-    let mut y = title::head(sheet, lead);
+    let worn = matches!(garment.kind, Kind::TeeShaped | Kind::TeeStraight);
+    let first = if worn { "Sew the paper once in cheap cloth and try it on before you cut your own. " } else { "" };
+    let mut y = title::head(sheet, &format!("{first}The right side is light in the pictures, the wrong side dark."));
     let needle = stitch::needle(mass.unwrap_or(Q::new(180.0, &G_M2)));
     for (name, words) in needs(garment, Needs { needle, mass }) {
         sheet.words(Type::Strong, Anchor::Start, (title::MARGIN, text::base(Type::Strong, y)), name);
@@ -116,8 +116,10 @@ fn needs(garment: &Garment, needs: Needs) -> Vec<(&'static str, String)> {
         ("Needle", format!("number {} ({}), sharp, {why}", needs.needle.number, needs.needle.old)),
         ("Stitch", format!("lockstitch, {stitch:.1} mm long ({:.0} to the inch)", 25.4 / stitch)),
         ("Thread", format!("{mid:.0} {name} in all, top and bobbin ({low:.0} to {high:.0})")),
-        ("Seams", format!("{}, allowance {}", garment.seam_kind.word(), say.length(garment.allowance))),
     ];
+    if !matches!(garment.kind, Kind::Towel | Kind::Scarf) {
+        list.push(("Seams", format!("{}, allowance {}", garment.seam_kind.word(), say.length(garment.allowance))));
+    }
     if !hems.is_empty() {
         list.push(("Hems", hems.join(", ")));
     }

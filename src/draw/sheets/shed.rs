@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Rect};
 
-use super::view::{View, fitting, mm};
+use super::view::{View, fitting};
 use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
@@ -10,6 +10,7 @@ use crate::draw::table::{Align, Column, Table};
 use crate::draw::title::{self, MARGIN};
 use crate::formulas::loom as f;
 use crate::machine::loom::{HEDDLE_SPACING, Loom};
+use crate::trade::stock::System;
 
 /// What the sheet writes besides the loom's own sizes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -96,7 +97,8 @@ pub fn sheet(loom: &Loom, threads: &Threads) -> Sheet {
     let front = BEFORE + loom.layout.bar_deep / 2.0;
     let scale = fitting((front + a + b + loom.layout.bar_deep / 2.0, high), (277.0 - 8.0, 76.0));
     s.scale = Some(scale);
-    let view = View::new(MARGIN + 4.0 + front * scale, top + 16.0 + high * 0.55 * scale, scale);
+    let inches = loom.wish.system == System::Inch;
+    let view = View::new(MARGIN + 4.0 + front * scale, top + 16.0 + high * 0.55 * scale, scale).written(inches);
     picture(&mut s, &view, loom, threads);
     let y = view.origin.y + high * 0.5 * scale + 14.0;
     words(&mut s, y, loom, threads);
@@ -169,19 +171,19 @@ fn measures(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
     let (a, b, h) = (mm_of(w.fell_to_heddle), mm_of(w.heddle_to_back), mm_of(w.lift));
     let half = w.heddle.wish.slot_height / 2.0;
     let low = v.at(0.0, -half - 16.0).y + 7.0;
-    dim::horizontal(s, v.at(0.0, 0.0), v.at(a, -half), low, &format!("fell to heddle {}", mm(a)));
-    dim::horizontal(s, v.at(a, -half), v.at(a + b, -loom.layout.bar), low, &format!("heddle to back bar {}", mm(b)));
+    dim::horizontal(s, v.at(0.0, 0.0), v.at(a, -half), low, &format!("fell to heddle {}", v.len(a)));
+    dim::horizontal(s, v.at(a, -half), v.at(a + b, -loom.layout.bar), low, &format!("heddle to back bar {}", v.len(b)));
     let shuttle = &openings(loom, t)[0];
     let x = v.at(shuttle.edge, 0.0);
     dim::vertical(s, x, v.at(shuttle.edge, shuttle.room), x.x - 5.0, &format!("{:.1}", shuttle.room));
     let right = v.at(a + HEDDLE_SPACING * f64::from(w.heddle.wish.frames().max(2) - 1) + 16.0, 0.0).x;
-    dim::vertical(s, v.at(a, 0.0), v.at(a, h), right + 5.0, &format!("lift {}", mm(h)));
+    dim::vertical(s, v.at(a, 0.0), v.at(a, h), right + 5.0, &format!("lift {}", v.len(h)));
     dim::vertical(
         s,
         v.at(a, h - half),
         v.at(a, h + half),
         right + 16.0,
-        &format!("{} {}", if w.heddle.wish.shafts().is_some() { "opening" } else { "slot" }, mm(2.0 * half)),
+        &format!("{} {}", if w.heddle.wish.shafts().is_some() { "opening" } else { "slot" }, v.len(2.0 * half)),
     );
     let fell = v.at(0.0, 0.0);
     dim::leader(s, fell, Point::new(fell.x - 6.0, fell.y + 27.0), &["fell"]);

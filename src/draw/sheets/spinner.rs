@@ -2,7 +2,7 @@
 
 use kurbo::Point;
 
-use super::view::{View, fitting, mm};
+use super::view::{View, fitting, length, size, units_said};
 use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
@@ -33,16 +33,19 @@ pub fn sheets(spinner: &Spinner, speeds: &Speeds) -> Vec<Sheet> {
 fn standing(spinner: &Spinner, speeds: &Speeds) -> Sheet {
     let describe = "The spinner from the side and from the front, to scale, each part with its mark.";
     let mut sheet = Sheet::new("spinner", "The spinner", describe, 297.0, 210.0);
-    let top = title::head(&mut sheet, "Millimetres. The numbers in rings are the marks of the parts list.");
+    let top = title::head(
+        &mut sheet,
+        &format!("{} The numbers in rings are the marks of the parts list.", units_said(spinner.wish.inches)),
+    );
     let l = &spinner.layout;
     let (long, high) = (l.base.0, l.axis + l.guard + l.base.2);
     let scale = fitting((long + l.base.1, high), (277.0 - 62.0, 88.0));
     sheet.scale = Some(scale);
     let floor = top + 24.0 + (high - l.base.2) * scale;
-    side(&mut sheet, &View::new(MARGIN + 16.0, floor, scale), spinner);
-    let front = View::new(MARGIN + 48.0 + (long + l.base_left) * scale, floor, scale);
+    side(&mut sheet, &View::new(MARGIN + 16.0, floor, scale).written(spinner.wish.inches), spinner);
+    let front = View::new(MARGIN + 48.0 + (long + l.base_left) * scale, floor, scale).written(spinner.wish.inches);
     from_front(&mut sheet, &front, spinner);
-    words(&mut sheet, speeds, (MARGIN, floor + l.base.2 * scale + 24.0));
+    words(&mut sheet, speeds, spinner.wish.inches, (MARGIN, floor + l.base.2 * scale + 24.0));
     title::foot(&mut sheet, "Guard drawn dashed. Never run the flyer without it.");
     sheet
 }
@@ -50,11 +53,18 @@ fn standing(spinner: &Spinner, speeds: &Speeds) -> Sheet {
 fn lying_down(spinner: &Spinner) -> Sheet {
     let describe = "The spinner from above, to scale, and its parts list.";
     let mut sheet = Sheet::new("spinner-above", "The spinner from above, and its parts", describe, 297.0, 210.0);
-    let top = title::head(&mut sheet, "Millimetres. Whorl, pulleys and bobbins are printed from their solids.");
+    let top = title::head(
+        &mut sheet,
+        &format!("{} Whorl, pulleys and bobbins are printed from their solids.", units_said(spinner.wish.inches)),
+    );
     let l = &spinner.layout;
     let scale = fitting((l.base.0, l.base.1), (104.0, 140.0));
     sheet.scale = Some(scale);
-    from_above(&mut sheet, &View::new(MARGIN + 6.0, top + 6.0 + l.base_left * scale, scale), spinner);
+    from_above(
+        &mut sheet,
+        &View::new(MARGIN + 6.0, top + 6.0 + l.base_left * scale, scale).written(spinner.wish.inches),
+        spinner,
+    );
     let x = MARGIN + 124.0;
     let mut table = Table::new(vec![
         Column::new("mark", 11.0, Align::Start),
@@ -66,7 +76,14 @@ fn lying_down(spinner: &Spinner) -> Sheet {
     ]);
     for part in &spinner.parts {
         let n = part.how_many.to_string();
-        table.row([part.mark.clone(), part.name.into(), part.of.into(), part.size(), n, part.note.clone()]);
+        table.row([
+            part.mark.clone(),
+            part.name.into(),
+            part.of.into(),
+            size(&part.stuff, spinner.wish.inches),
+            n,
+            part.note.clone(),
+        ]);
     }
     table.draw(&mut sheet, (x, top - 1.0));
     title::foot(&mut sheet, "");
@@ -156,14 +173,14 @@ fn side_measures(sheet: &mut Sheet, v: &View, s: &Spinner) {
     let (l, w) = (&s.layout, &s.wish);
     let up = |a: (f64, f64)| v.at(a.0, a.1);
     let below = v.at(0.0, -l.base.2).y + 14.0;
-    dim::horizontal(sheet, up((0.0, -l.base.2)), up((l.base.0, -l.base.2)), below, &mm(l.base.0));
+    dim::horizontal(sheet, up((0.0, -l.base.2)), up((l.base.0, -l.base.2)), below, &v.len(l.base.0));
     let over = v.at(0.0, l.axis + l.guard).y - 4.0;
     let stops =
         [l.bobbin.0, l.bobbin.1, l.front_bearing, l.rear_bearing].map(|x| Point::new(v.at(x, 0.0).x, over + 5.0));
-    let gaps: Vec<String> = stops.windows(2).map(|p| mm((p[1].x - p[0].x) / v.scale)).collect();
+    let gaps: Vec<String> = stops.windows(2).map(|p| v.len((p[1].x - p[0].x) / v.scale)).collect();
     dim::chain(sheet, &stops, over, &gaps);
     let right = v.at(l.base.0, 0.0).x + 6.0;
-    dim::vertical(sheet, up((l.spindle_end, l.axis)), up((l.base.0, 0.0)), right, &mm(l.axis));
+    dim::vertical(sheet, up((l.spindle_end, l.axis)), up((l.base.0, 0.0)), right, &v.len(l.axis));
     let left = v.at(0.0, 0.0).x - 7.0;
     let flange = w.flange / 2.0;
     dim::vertical(
@@ -171,7 +188,7 @@ fn side_measures(sheet: &mut Sheet, v: &View, s: &Spinner) {
         up((l.bobbin.0, l.axis + flange)),
         up((l.bobbin.0, l.axis - flange)),
         left,
-        &format!("ø {}", mm(w.flange)),
+        &format!("ø {}", v.len(w.flange)),
     );
 }
 
@@ -224,15 +241,15 @@ fn from_front(sheet: &mut Sheet, v: &View, s: &Spinner) {
     v.cross(sheet, (0.0, l.axis), 8.0);
     v.cross(sheet, l.motor, w.motor_case.0 / 2.0);
     let low = v.at(0.0, -l.base.2).y + 7.0;
-    dim::horizontal(sheet, v.at(-l.base_left, -l.base.2), v.at(right, -l.base.2), low, &mm(l.base.1));
+    dim::horizontal(sheet, v.at(-l.base_left, -l.base.2), v.at(right, -l.base.2), low, &v.len(l.base.1));
     let away = big * v.scale + 9.0;
-    dim::aligned(sheet, v.at(0.0, l.axis), v.at(l.motor.0, l.motor.1), -away, &mm(w.centres));
-    dim::vertical(sheet, v.at(l.motor.0, l.motor.1), v.at(right, 0.0), v.at(right, 0.0).x + 6.0, &mm(l.motor.1));
+    dim::aligned(sheet, v.at(0.0, l.axis), v.at(l.motor.0, l.motor.1), -away, &v.len(w.centres));
+    dim::vertical(sheet, v.at(l.motor.0, l.motor.1), v.at(right, 0.0), v.at(right, 0.0).x + 6.0, &v.len(l.motor.1));
     dim::mark(sheet, v.at(-g - 12.0, l.axis + g * 0.4), v.at(-g, l.axis + g * 0.4), "12");
     let lines = [
-        format!("7 pitch ø {}", mm(w.spindle_pulley)),
-        format!("8 pitch ø {}", mm(w.motor_pulley)),
-        format!("9 belt ø {}", mm(w.belt)),
+        format!("7 pitch ø {}", v.len(w.spindle_pulley)),
+        format!("8 pitch ø {}", v.len(w.motor_pulley)),
+        format!("9 belt ø {}", v.len(w.belt)),
     ];
     for (i, line) in lines.iter().enumerate() {
         let at = v.at(right, l.axis + g);
@@ -301,8 +318,8 @@ fn from_above(sheet: &mut Sheet, v: &View, s: &Spinner) {
     let x = v.at(l.base.0, 0.0).x + 6.0;
     let (a, b, c) =
         (v.at(l.base.0, l.base_left), v.at(l.spindle_end, 0.0), v.at(l.motor_from + w.motor_case.1, -l.motor.0));
-    dim::vertical(sheet, a, b, x, &mm(l.base_left));
-    dim::vertical(sheet, b, c, x, &mm(l.motor.0));
+    dim::vertical(sheet, a, b, x, &v.len(l.base_left));
+    dim::vertical(sheet, b, c, x, &v.len(l.motor.0));
     dim::mark(
         sheet,
         v.at(l.rear_bearing + 30.0, -l.upright_wide / 2.0 - 8.0),
@@ -311,12 +328,16 @@ fn from_above(sheet: &mut Sheet, v: &View, s: &Spinner) {
     );
 }
 
-fn words(sheet: &mut Sheet, s: &Speeds, at: (f64, f64)) {
+fn words(sheet: &mut Sheet, s: &Speeds, inches: bool, at: (f64, f64)) {
     let wide = (sheet.width - 2.0 * MARGIN - 8.0) / 2.0;
     let mut lines = vec![
         format!("Flyer at work {:.0} rpm. If a switch fails on it may reach {:.0} rpm.", s.work, s.runaway),
         format!("Test a new flyer behind a board at {:.0} rpm for a minute before you trust it.", s.test),
-        format!("Belt {:.0} mm round both pulleys, laid on without stretch.", s.belt),
+        format!(
+            "Belt {} {} round both pulleys, laid on without stretch.",
+            length(s.belt, inches),
+            if inches { "in" } else { "mm" }
+        ),
     ];
     if let Some(n) = s.whirl {
         lines.push(format!("The spindle would whirl at {n:.0} rpm: stay below seven tenths of that."));

@@ -41,6 +41,10 @@ pub fn sheets(wound: &Wound) -> Vec<Sheet> {
     caution::draw(&mut sheet, (MARGIN, low), wide, &hazards);
     let mut room = sheet.height - MARGIN - FOOT - need - 5.0 - y - 3.0;
     let (all, mut next, mut out) = (plan.passes.len(), 0, Vec::new());
+    if let Some(length) = repeat(plan) {
+        out = by_repeats(wound, sheet, length, y + 3.0, room);
+        return numbered(out);
+    }
     loop {
         let to = (next + fitting(wound, room)).min(all);
         if to > next {
@@ -55,11 +59,86 @@ pub fn sheets(wound: &Wound) -> Vec<Sheet> {
         y = title::head(&mut sheet, "") - 3.0;
         room = sheet.height - MARGIN - FOOT - y - 6.0;
     }
+    numbered(out)
+}
+
+fn numbered(mut out: Vec<Sheet>) -> Vec<Sheet> {
     let number = out.len();
     for (n, sheet) in out.iter_mut().enumerate() {
         title::foot(sheet, &format!("sheet {} of {number}", n + 1));
     }
     out
+}
+
+/// Passes after which the order of colours begins again, where it does so three times and more: then the order is printed
+/// once, and the repeats are ticked.
+fn repeat(plan: &Plan) -> Option<usize> {
+    let same = |a: usize, b: usize| {
+        let (a, b) = (&plan.passes[a], &plan.passes[b]);
+        (a.colour, a.loops, a.singles, a.to - a.from) == (b.colour, b.loops, b.singles, b.to - b.from)
+    };
+    // the last pass may be cut short by the edge of the cloth
+    let length = crate::weave::drawdown::period(plan.passes.len().saturating_sub(1), same);
+    (length > 1 && plan.passes.len() >= 3 * length && length <= LONGEST_ORDER).then_some(length)
+}
+
+/// Most passes of a repeat that still stand on the first sheet.
+const LONGEST_ORDER: usize = 12;
+/// Columns of repeats to tick.
+const TALLIES: usize = 3;
+
+/// The order of one repeat, a box for every repeat, and what is wound after the last.
+fn by_repeats(wound: &Wound, mut sheet: Sheet, length: usize, top: f64, room: f64) -> Vec<Sheet> {
+    let plan = wound.plan;
+    let whole = (plan.passes.len() - 1) / length;
+    let order = passes(wound, 0..length);
+    let mut tables =
+        vec![("One repeat, wound in this order", order), ("Tick each repeat", tally(wound, length, whole))];
+    if whole * length < plan.passes.len() {
+        tables.push(("After the last repeat", passes(wound, whole * length..plan.passes.len())));
+    }
+    let (describe, mut out) = (sheet.describe.clone(), Vec::new());
+    let (mut y, mut left) = (top, room);
+    for (heading, table) in tables {
+        let parts = if table.height() + 6.0 <= left { vec![table] } else { table.split(sheet.height - 60.0) };
+        for part in parts {
+            if part.height() + 6.0 > left {
+                out.push(sheet);
+                sheet = title::page(wound.paper, "warping", "Winding the warp, continued", &describe);
+                y = title::head(&mut sheet, "");
+                left = sheet.height - MARGIN - FOOT - y - 3.0;
+            }
+            sheet.words(Type::Strong, Anchor::Start, (MARGIN, text::base(Type::Strong, y)), heading);
+            let low = part.draw(&mut sheet, (MARGIN, y + 5.0));
+            left -= low + 4.0 - y;
+            y = low + 4.0;
+        }
+    }
+    out.push(sheet);
+    out
+}
+
+fn tally(wound: &Wound, length: usize, whole: usize) -> Table {
+    let columns = (0..TALLIES).flat_map(|_| {
+        [
+            Column::new("done", 11.0, Align::Middle),
+            Column::new("repeat", 14.0, Align::End),
+            Column::new("ends", 37.0, Align::Start),
+        ]
+    });
+    let mut table = Table::new(columns.collect());
+    let rows = whole.div_ceil(TALLIES);
+    for row in 0..rows {
+        let cells = (0..TALLIES).map(|column| column * rows + row).flat_map(|n| {
+            if n >= whole {
+                return [String::new(), String::new(), String::new()];
+            }
+            let (first, last) = (&wound.plan.passes[n * length], &wound.plan.passes[(n + 1) * length - 1]);
+            ["□".to_string(), (n + 1).to_string(), format!("{} to {}", first.from, last.to)]
+        });
+        table.row(cells);
+    }
+    table
 }
 
 /// Passes that fit into a height; none when it is not worth a head.
@@ -279,7 +358,16 @@ mod tests {
                 let e = extent::of(&sheet.items).unwrap();
                 assert!(e.x1 < sheet.width - 5.0 && e.y1 < sheet.height - 5.0, "{e:?}");
             }
-            assert_eq!(boxes, plan.passes.len());
+            // a repeat is ticked as one, once its order is printed
+            let ticked = match repeat(&plan) {
+                Some(length) => {
+                    let whole = (plan.passes.len() - 1) / length;
+                    length + whole + plan.passes.len() - whole * length
+                }
+                None => plan.passes.len(),
+            };
+            assert_eq!(boxes, ticked, "{} sheets", sheets.len());
+            assert!(sheets.len() <= 2, "{} sheets", sheets.len());
         }
     }
 }

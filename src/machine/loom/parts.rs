@@ -41,16 +41,6 @@ impl Piece {
             _ => None,
         }
     }
-    /// Size as a list prints it.
-    pub fn size(&self) -> String {
-        match &self.stuff {
-            Stuff::Board { thick, wide, long, .. } => format!("{thick:.0} x {wide:.0} x {long:.0}"),
-            Stuff::Rod { diameter, long } => format!("ø {diameter:.0} x {long:.0}"),
-            Stuff::Tube { diameter, wall, long } => format!("ø {diameter:.0} x {wall:.1} wall x {long:.0}"),
-            Stuff::Sheet { thick, .. } => format!("{thick:.0} thick, see its drawing"),
-            Stuff::Bought => String::new(),
-        }
-    }
     /// Volume of one, mm³.
     pub fn volume(&self) -> f64 {
         match self.stuff {
@@ -221,10 +211,15 @@ fn beams(loom: &Loom) -> Vec<Piece> {
     ]
 }
 
+/// The rod a shop of this system sells for one of so many millimetres.
+fn sold(loom: &Loom, diameter: f64) -> f64 {
+    stock::rod_at_least(loom.wish.system, Q::new(diameter, &MM)).map_or(diameter, |rod| rod.get(&MM))
+}
+
 fn warp_gear(loom: &Loom) -> Vec<Piece> {
     let m = Maker(loom);
     let wide = loom.wish.weaving_width.get(&MM) + 20.0;
-    let rod = |d: f64| Stuff::Rod { diameter: d, long: wide };
+    let rod = |d: f64| Stuff::Rod { diameter: sold(loom, d), long: wide };
     let turns = loom.wish.warp_length.get(&MM) / (PI * (loom.layout.beam + loom.layout.roll) / 2.0);
     let sticks = (turns + 4.0).ceil().clamp(5.0, 40.0) as u32;
     let cords = (loom.wish.weaving_width.get(&MM) / 100.0).ceil() as u32 + 1;
@@ -394,7 +389,13 @@ fn holding(loom: &Loom) -> Vec<Piece> {
                 String::new()
             },
         },
-        m.wood("F3", "handle", Stuff::Rod { diameter: 15.0, long: 260.0 }, 2, "through a hole across the beam's end"),
+        m.wood(
+            "F3",
+            "handle",
+            Stuff::Rod { diameter: sold(loom, 15.0), long: 260.0 },
+            2,
+            "through a hole across the beam's end",
+        ),
         m.wood(
             "G1",
             "shuttle",

@@ -353,8 +353,8 @@ pub fn cloth() -> Vec<Key> {
         row(
             "cloth.later_shrink",
             share(0.0, 15.0),
-            "What later washes still take, once the cloth was washed before cutting.",
-            "2 % (1..3)",
+            "What later washes still take, once the cloth was washed before cutting; where it is stated, pieces are cut larger by it.",
+            "2 % (1..3) for the print, and pieces are cut to the size they are to have",
             "\"2 % (1..3)\"",
         ),
         row(
