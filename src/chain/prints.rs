@@ -75,6 +75,8 @@ const SQUARES: f64 = 12.0;
 const MOST_LOOKED: f64 = 3e6;
 /// Trap where none is stated, mm: what hands miss when they lay film on film (common practice, no source).
 const TRAP: f64 = 0.4;
+/// How much of the screen's threads shows in the print: ink flows together behind them (common practice, no source).
+const MESH_SHOWS: f64 = 0.3;
 /// How far white below is drawn back from the edges, mm (common practice, no source).
 pub const BACK: f64 = 0.4;
 
@@ -147,7 +149,8 @@ fn cloth(given: &Given, numbers: &Numbers) -> Option<Lattice> {
 
 /// The dots as stated or decided, and what beats: dots with mesh and cloth, mesh with cloth.
 fn tone(plan: &Plan, mesh: Option<Mesh>, cloth: Option<Lattice>, dot: f64) -> (Tone, Vec<Beat>) {
-    let screen = mesh.map(|mesh| Lattice::turned("the screen's threads", [mesh.count / 10.0; 2], 0.0));
+    let screen =
+        mesh.map(|mesh| Lattice::turned("the screen's threads", [mesh.count / 10.0; 2], 0.0).showing(MESH_SHOWS));
     let others: Vec<Lattice> = screen.into_iter().chain(cloth).collect();
     let count = mesh.map_or(mesh::STOCK[1].count, |mesh| mesh.count);
     let ruling = plan.quantity::<PerLength>("print.ruling").map(|stated| stated.middle.get(&PER_CM));

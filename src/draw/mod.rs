@@ -11,6 +11,7 @@ pub mod film;
 pub mod of_plan;
 pub mod pdf;
 pub mod png;
+pub mod proof;
 pub mod refused;
 pub mod picture;
 pub mod sheet;

@@ -8,6 +8,7 @@ use crate::measure::pace::{Day, Session};
 use crate::measure::runout::Used;
 pub use crate::measure::samples::{Samples, Use, WarpOn, Work};
 use crate::measure::stage::Batch;
+use crate::measure::strip::Strip;
 use crate::measure::yarn::{BreakTest, Skein, TwistTest, USUAL_GAUGE};
 use crate::units::{Dimension, Length, LinearDensity, Mass, PerLength, Q};
 
@@ -35,6 +36,11 @@ pub fn samples(entries: &[Entry]) -> Samples {
             "woven" => woven(&mut s, entry),
             "breaks" => s.ends_broken += entry.si("ends").unwrap_or(0.0),
             "minutes" => minutes(&mut s, entry),
+            "strip" => s.strips.push(Strip {
+                line: get(entry, "positive_line"),
+                gap: get(entry, "negative_line"),
+                dot: get(entry, "dot"),
+            }),
             _ => {}
         }
         let day = entry.happened.day();

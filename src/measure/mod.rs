@@ -16,6 +16,7 @@ pub mod priors;
 pub mod runout;
 pub mod samples;
 pub mod stage;
+pub mod strip;
 pub mod watch;
 mod words;
 pub mod yarn;

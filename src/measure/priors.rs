@@ -136,6 +136,10 @@ pub fn week_scatter() -> Prior<Ratio> {
 pub fn weft_scatter() -> Prior<Ratio> {
     percent(6.0, 3.0, 12.0, PRACTICE)
 }
+/// How one test strip's reading differs from the next: strips are read at a few widths.
+pub fn strip_scatter() -> Prior<Ratio> {
+    percent(18.0, 10.0, 35.0, PRACTICE)
+}
 /// The usual fixed part of draw-in, both edges together.
 pub fn edge_draw_in() -> Prior<Length> {
     Prior::new(6.0, 3.0, 15.0, &MM, PRACTICE)

@@ -6,6 +6,7 @@ use super::evenness::Bobbin;
 use super::pace::{Day, Session};
 use super::runout::Used;
 use super::stage::Batch;
+use super::strip::Strip;
 use super::yarn::{BreakTest, Skein, TwistTest};
 use crate::units::{Duration, Length, Mass, Number, PerLength, Q};
 use std::collections::BTreeMap;
@@ -50,6 +51,8 @@ pub struct Samples {
     pub weighed_at: Option<Q<Length>>,
     /// Ends broken so far.
     pub ends_broken: f64,
+    /// Printed test strips.
+    pub strips: Vec<Strip>,
     /// Day of the last entry, counted as [`Day::day`] is.
     pub last_day: Option<i64>,
 }

@@ -11,6 +11,7 @@ use crate::measure::cloth::{ClothFound, cloth};
 use crate::measure::pace::{Session, Worked, pace};
 use crate::measure::samples::{Samples, Work};
 use crate::measure::stage::keeps;
+use crate::measure::strip::limits;
 use crate::measure::yarn::{count, strength, twist_got, wash_loss};
 use crate::measure::{Estimate, Prior, priors};
 use crate::trade::fibres::Plant;
@@ -78,6 +79,7 @@ pub fn learned(brief: &Brief, samples: &Samples) -> Learned {
     class.cloth(samples);
     class.stages(samples);
     class.paces(samples);
+    class.print(samples);
     class.out
 }
 
@@ -234,6 +236,25 @@ impl Class<'_> {
         let slacks = [bend.slack_at(draw.high.to_si()), bend.slack, bend.slack_at(draw.low.to_si())];
         self.learn(&id::CRIMP_SHARE, &estimate(shares, up));
         self.learn(&id::WEFT_SLACK, &estimate(slacks, draw));
+    }
+
+    /// A test strip's limits, as the multiples of the cloth's widest spacing that the chain works with.
+    fn print(&mut self, samples: &Samples) {
+        if samples.strips.is_empty() {
+            return;
+        }
+        let numbers = self.numbers();
+        let (Some(of_cloth), Some(factor)) = (numbers.get(&id::LINE_OF_CLOTH), self.brief.given.get(&id::LINE_FACTOR))
+        else {
+            return;
+        };
+        let spacing = Q::si(of_cloth.to_si() / factor.to_si());
+        let priors = (self.prior(&id::LINE_FACTOR), self.prior(&id::DOT_FACTOR), self.prior(&id::INK_GAIN));
+        let (Some(line), Some(dot), Some(gain)) = priors else { return };
+        let found = limits(&samples.strips, spacing, &line, &dot, &gain);
+        self.learn(&id::LINE_FACTOR, &found.line);
+        self.learn(&id::DOT_FACTOR, &found.dot);
+        self.learn(&id::INK_GAIN, &found.gain);
     }
 
     fn stages(&mut self, samples: &Samples) {

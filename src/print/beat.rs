@@ -9,13 +9,19 @@ pub struct Lattice {
     /// What it is, for words: "the mesh".
     pub name: &'static str,
     pub lines: [Vec2; 2],
+    /// How much of it shows in the print, 0 to 1.
+    pub shows: f64,
 }
 
 impl Lattice {
     /// Lines at right angles, so many a millimetre each way, turned by degrees up from the foot.
     pub fn turned(name: &'static str, per_mm: [f64; 2], degrees: f64) -> Lattice {
         let (sin, cos) = (libm::sin(degrees.to_radians()), libm::cos(degrees.to_radians()));
-        Lattice { name, lines: [Vec2::new(cos, sin) * per_mm[0], Vec2::new(-sin, cos) * per_mm[1]] }
+        Lattice { name, lines: [Vec2::new(cos, sin) * per_mm[0], Vec2::new(-sin, cos) * per_mm[1]], shows: 1.0 }
+    }
+    /// The same, of which only a share shows.
+    pub fn showing(self, shows: f64) -> Lattice {
+        Lattice { shows, ..self }
     }
     /// The coarser of its spacings, mm.
     pub fn spacing(&self) -> f64 {
@@ -73,7 +79,11 @@ pub fn beats(a: &Lattice, b: &Lattice) -> Vec<Beat> {
             let at = frequency(a, *ta) - frequency(b, *tb);
             let period = 1.0 / at.hypot().max(1e-12);
             if period > SHOWS * coarse && period < LONGEST {
-                found.push(Beat { between: [a.name, b.name], at, strength: strength(*ta) * strength(*tb) });
+                found.push(Beat {
+                    between: [a.name, b.name],
+                    at,
+                    strength: a.shows * b.shows * strength(*ta) * strength(*tb),
+                });
             }
         }
     }

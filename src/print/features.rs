@@ -93,12 +93,14 @@ impl Sum {
         let spread = rr - r * r / n.max(1.0);
         let slope = if spread > 1e-9 { (wr - w * r / n) / spread } else { 0.0 };
         let end = width + slope * (self.far - r / n.max(1.0));
-        let joined = self.near < limit / 2.0 + 2.0;
+        let joined = self.near < limit / 2.0 + (0.3 * limit).max(2.0);
+        // a nick where two edges meet is no longer than it is wide
+        let nick = (self.area as f64) < 0.5 * limit * limit;
         Spot {
             bounds: self.bounds,
             area: self.area,
             width: width.max(1.0),
-            is_tip: joined && n > 2.0 && end < TAPERS * width,
+            is_tip: joined && (nick || (n > 2.0 && end < TAPERS * width)),
         }
     }
 }
@@ -127,6 +129,11 @@ fn is_ridge(depth: &[f32], width: usize, at: usize) -> bool {
         if inside { depth[y as usize * width + x as usize] } else { 0.0 }
     };
     let d = depth[at];
+    // a step in an edge stands out too, but what lies further in is deeper by a whole square
+    let around = (-1..=1).flat_map(|dy| (-1..=1).map(move |dx| (dx, dy)));
+    if around.map(|(dx, dy)| get(dx, dy)).fold(0.0, f32::max) > d + 0.75 {
+        return false;
+    }
     [(1, 0), (0, 1), (1, 1), (1, -1)].into_iter().any(|(dx, dy)| {
         let (a, b) = (get(dx, dy), get(-dx, -dy));
         // steps across a middle line fall on both sides, by most of a square on at least one
@@ -150,8 +157,8 @@ const STEP: f64 = 1.2;
 const FIRST: f64 = 6.0;
 /// A middle line this many widths long is a line; a shorter one is a corner or a spot.
 const LONG: f64 = 4.0;
-/// Mean width over the greatest, along a middle line: a taper has a half, a line of even width one.
-const EVEN: f64 = 0.72;
+/// What counts as the narrowest part of a line, over its least width.
+const NARROW: f64 = 1.2;
 
 /// Looks for all three.
 pub fn finest(plate: &Plate) -> Finest {
@@ -206,7 +213,7 @@ fn narrowest(depth: &[f32], width: usize) -> Option<f64> {
     let mut top = FIRST;
     while top / STEP < widest.max(FIRST) {
         let near: Vec<(u32, f64)> = ridge.iter().filter(|(_, w)| *w <= top).copied().collect();
-        let lines = chains(&near, width).into_iter().filter(Chain::is_line).map(|chain| chain.mean());
+        let lines = chains(&near, width).into_iter().filter_map(|chain| chain.line());
         if let Some(found) = lines.min_by(f64::total_cmp) {
             return Some(found.max(1.0));
         }
@@ -215,25 +222,34 @@ fn narrowest(depth: &[f32], width: usize) -> Option<f64> {
     None
 }
 
-/// Squares of a middle line that hang together.
+/// Squares of a middle line that hang together: place and width.
 struct Chain {
-    number: f64,
-    sum: f64,
-    widest: f64,
+    squares: Vec<([f64; 2], f64)>,
     bounds: [usize; 4],
 }
 
 impl Chain {
-    fn mean(&self) -> f64 {
-        self.sum / self.number
-    }
-    fn is_line(&self) -> bool {
-        let mean = self.mean();
-        // a middle line of even width is two squares thick, so it is measured by its extent as well
-        let extent = libm::hypot((self.bounds[2] - self.bounds[0]) as f64, (self.bounds[3] - self.bounds[1]) as f64);
+    /// Its width where it is narrowest, if that is along its way, as in a line or a neck, and not at its ends, as in a taper.
+    fn line(&self) -> Option<f64> {
+        let number = self.squares.len() as f64;
+        let mut widths: Vec<f64> = self.squares.iter().map(|s| s.1).collect();
+        widths.sort_by(f64::total_cmp);
+        // corners at the end of a bar have narrow middle lines of their own
+        let (least, most) = (widths[widths.len() * 3 / 20], widths[widths.len() - 1]);
+        let long = [self.bounds[2] - self.bounds[0], self.bounds[3] - self.bounds[1]].map(|v| v as f64);
+        let mean = widths.iter().sum::<f64>() / number;
         // the end of a taper breaks into short stretches of one square
-        let long = if self.widest < 2.0 { 25.0 } else { LONG * mean };
-        mean >= EVEN * self.widest && self.number >= long && (extent >= 0.8 * long || self.number >= 3.0 * long)
+        let wanted = if most < 2.0 { 25.0 } else { LONG * mean.min(2.0 * least) };
+        // a middle line of even width is two squares thick, so it is measured by its extent as well
+        if number < wanted || (libm::hypot(long[0], long[1]) < 0.8 * wanted && number < 3.0 * wanted) {
+            return None;
+        }
+        let axis = usize::from(long[1] > long[0]);
+        let first = self.bounds[axis] as f64;
+        let inner = |place: &[f64; 2]| (0.38..=0.62).contains(&((place[axis] - first) / long[axis].max(1.0)));
+        let narrow = self.squares.iter().filter(|(place, width)| *width <= NARROW * least + 0.5 && inner(place));
+        let (sum, found) = narrow.fold((0.0, 0.0), |(sum, n), s| (sum + s.1, n + 1.0));
+        (found >= 3.0).then(|| sum / found)
     }
 }
 
@@ -245,7 +261,7 @@ fn chains(ridge: &[(u32, f64)], width: usize) -> Vec<Chain> {
         if seen[first] {
             continue;
         }
-        let mut chain = Chain { number: 0.0, sum: 0.0, widest: 0.0, bounds: [usize::MAX, usize::MAX, 0, 0] };
+        let mut chain = Chain { squares: Vec::new(), bounds: [usize::MAX, usize::MAX, 0, 0] };
         let mut open = vec![first];
         seen[first] = true;
         while let Some(at) = open.pop() {
@@ -253,9 +269,7 @@ fn chains(ridge: &[(u32, f64)], width: usize) -> Vec<Chain> {
             let (x, y) = (place as usize % width, place as usize / width);
             let b = &mut chain.bounds;
             *b = [b[0].min(x), b[1].min(y), b[2].max(x + 1), b[3].max(y + 1)];
-            chain.sum += ridge[at].1;
-            chain.widest = chain.widest.max(ridge[at].1);
-            chain.number += 1.0;
+            chain.squares.push(([x as f64, y as f64], ridge[at].1));
             for (dx, dy) in (-2i64..=2).flat_map(|dy| (-2i64..=2).map(move |dx| (dx, dy))) {
                 if !(0..width as i64).contains(&(x as i64 + dx)) {
                     continue;
@@ -313,6 +327,16 @@ mod tests {
         let fine = too_fine(&wedge.mask(), 400, 120, 16.0);
         assert!(fine.spots.iter().all(|s| s.is_tip) && !fine.spots.is_empty(), "{:?}", fine.spots);
         assert!(finest(&wedge).line.is_none_or(|w| w > 40.0), "{:?}", finest(&wedge));
+    }
+
+    /// A neck between two fields is a line at its narrowest, though it is nowhere even.
+    #[test]
+    fn a_neck_is_found() {
+        let plate = Plate::of(300, 200, |x, y| {
+            (y as f64 - 100.0).abs() < 4.0 + (x as f64 - 150.0).abs() / 6.0 && (10..290).contains(&x)
+        });
+        let line = finest(&plate).line.expect("a neck");
+        assert!((line - 8.0).abs() <= 1.5, "{line}");
     }
 
     #[test]

@@ -181,7 +181,7 @@ pub(super) fn sections(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
 }
 
 /// Figures beside the pictures, with their ranges.
-fn facts(outcome: &Outcome) -> Vec<(String, String)> {
+pub(super) fn facts(outcome: &Outcome) -> Vec<(String, String)> {
     let rows = [
         ("ends, washed", id::SETT_FINISHED.slot),
         ("picks, washed", id::PICKS_FINISHED.slot),

@@ -1,6 +1,6 @@
 //! A drawing of a plan as files: which exporter, how many files, what they are called.
 
-use super::{Drawing, Format, cloth, find, loom, spinner, weave};
+use super::{Drawing, Format, cloth, find, loom, print, spinner, weave};
 use crate::draw::refused::Refused;
 use crate::draw::sheet::Sheet;
 use crate::draw::style::Look;
@@ -36,7 +36,7 @@ pub struct Named {
 }
 
 /// Strip that two neighbouring tiles share, mm.
-const OVERLAP: f64 = 15.0;
+pub(super) const OVERLAP: f64 = 15.0;
 
 /// A drawing as files in a format. PDF is one file; the others are one for each sheet or solid.
 ///
@@ -51,9 +51,18 @@ pub fn export(outcome: &Outcome, name: &str, format: Format, options: &Options) 
         Format::Stl => return solids(outcome, name),
         Format::Wif => return Ok(vec![Named { file_name: format!("{name}.wif"), bytes: weave::wif(outcome)? }]),
         Format::Png if name == "cloth" => return cloth::pictures(outcome, options),
+        Format::Pdf if name == "film" => {
+            if let Some(files) = print::film_files(outcome, options)? {
+                return Ok(files);
+            }
+        }
         _ => {}
     }
-    let sheets = super::sheets(outcome, name)?;
+    let sheets = if name == "film" && format == Format::Dxf {
+        print::films_as_lines(outcome)?
+    } else {
+        super::sheets(outcome, name)?
+    };
     let written = match format {
         Format::Pdf => paged(&sheets, options.paper).map(|pages| named(&sheets, name, "pdf", pages)),
         Format::Svg => each(&sheets, "svg", |sheet| Ok(svg::file(sheet).into_bytes())),

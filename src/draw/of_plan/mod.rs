@@ -7,12 +7,14 @@ mod cloth;
 mod export;
 mod garment;
 mod loom;
+mod print;
 mod spinner;
 mod weave;
 mod yarn;
 
 pub use cloth::{TRUE_DOTS, TRUE_SIDE, picture};
 pub use export::{Named, Options, export};
+pub use print::FILM_DOTS;
 
 use crate::diag::near;
 use crate::draw::sheet::Sheet;
@@ -105,6 +107,10 @@ drawings! {
     "heddle" "The heddle" "The heddle to make, enlarged, against other ways to make it, and its outline to cut." SOLIDS, loom::heddle;
     "parts" "The loom's parts" "Every part of the loom with its size, how parts are joined, ratchet and pawl at full size." SHAPES, loom::parts;
     "cuts" "Cut these boards and rods" "How each board and rod is sawn, and what to buy." PAGES, loom::cuts;
+    "preview" "The print on this cloth" "How the print will look on this cloth, whole and close up, fresh and washed." PAGES, print::preview;
+    "film" "Films, stencils or blocks" "What each ink is printed from, at full size, and how to print it." SHAPES, print::films;
+    "placement" "Where the print goes" "The print on its piece, and a paper template to lay it by." SHAPES, print::placement;
+    "teststrip" "Test strip" "Lines, gaps and dots to find what your own cloth holds." PAGES, print::teststrip;
 }
 
 /// The drawing of a name. The error names what comes near it.
@@ -149,6 +155,9 @@ fn is_numbered(name: &str, of: &str) -> bool {
 
 /// Why a plan has no such drawing, without drawing it in full where that takes long; none where it has it.
 pub fn reason_against(outcome: &Outcome, name: &str) -> Option<String> {
+    if ["preview", "film", "placement", "teststrip"].contains(&name) {
+        return print::reason_against(outcome);
+    }
     let found = if name == "cloth" {
         cloth::look(outcome, cloth::State::Washed, 1).map(drop)
     } else {

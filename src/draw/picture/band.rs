@@ -6,7 +6,7 @@ use super::light::{Reach, Relief, Shade};
 use super::pixels::Packer;
 use super::scene::{Ink, Picks, Plane, Row, Scene};
 use super::tone::{Tone, linear};
-use super::{ClothLook, Ground, Pixels, Press, Unseen, View};
+use super::{ClothLook, Coat, Ground, Pixels, Press, Unseen, View};
 use rayon::prelude::*;
 
 /// Fine rows that are lit at a time.
@@ -32,11 +32,24 @@ pub fn cloth_png(look: &ClothLook, view: &View, press: Press, true_size: bool) -
     Ok(packer.finish())
 }
 
+/// The cloth with ink on it.
+pub fn printed(look: &ClothLook, view: &View, coat: Coat) -> Result<Pixels, Unseen> {
+    let mut pixels = Pixels::new(view.width, view.height, [0, 0, 0, 255])?;
+    pixels.rgba.clear();
+    let mut shown = Showing::new(look, view, Plane::Height)?;
+    shown.scene.coat = Some(coat);
+    painted_on_a_table(&shown, view, &mut |band| pixels.rgba.extend_from_slice(band));
+    Ok(pixels)
+}
+
 fn on_a_table(look: &ClothLook, view: &View, sink: &mut (dyn FnMut(&[u8]) + Send)) -> Result<f64, Unseen> {
-    let shown = Showing::new(look, view, Plane::Height)?;
+    Ok(painted_on_a_table(&Showing::new(look, view, Plane::Height)?, view, sink))
+}
+
+fn painted_on_a_table(shown: &Showing, view: &View, sink: &mut (dyn FnMut(&[u8]) + Send)) -> f64 {
     let lighting = Lighting::new(view, shown.scene.seed);
     let light = |ink: &Ink, _, shade: (f32, f32)| lighting.light(ink, shade.0, shade.1);
-    Ok(shown.paint(light, |number| lighting.falls(number), Shade::row, sink))
+    shown.paint(light, |number| lighting.falls(number), Shade::row, sink)
 }
 
 /// A picture in the making: what is common to those made of bands.

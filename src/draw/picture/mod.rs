@@ -7,6 +7,7 @@
 
 mod band;
 mod chance;
+mod coat;
 mod hairs;
 mod light;
 mod look;
@@ -18,7 +19,8 @@ mod tone;
 mod view;
 mod window;
 
-pub use band::{cloth, cloth_png};
+pub use band::{cloth, cloth_png, printed};
+pub use coat::{Coat, Layer};
 pub use look::{ClothLook, Hand, Path, Unseen, YarnLook};
 pub use pixels::{MOST_PIXELS, Pixels, Press};
 pub use view::{Ground, Side, View};

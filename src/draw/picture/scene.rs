@@ -1,5 +1,6 @@
 //! A cloth made ready to be seen through a window: both systems of threads and which of them is up where.
 
+use super::coat::Coat;
 use super::look::ClothLook;
 use super::strands::{Laying, Strand, System, between};
 use super::surface::{Hit, Skin};
@@ -24,6 +25,10 @@ pub struct Scene {
     pub seed: u32,
     /// What the relief is made of.
     pub plane: Plane,
+    /// Ink on the cloth.
+    pub coat: Option<Coat>,
+    /// Highest yarn surface, mm.
+    top: f32,
 }
 
 /// What is seen of a strand in a pixel, before it is lit.
@@ -135,6 +140,8 @@ impl Scene {
             rows,
             seed,
             plane,
+            coat: None,
+            top: (look.thickness() / 2.0) as f32,
         }
     }
 
@@ -200,7 +207,8 @@ impl Scene {
                 Plane::Gap => 1.0 - shares.cover,
             };
             if let Some(ink) = c.checked_sub(margin).and_then(|c| inks.get_mut(c)) {
-                *ink = self.ink(&shares, &work.warp[c], &work.weft[c], &work.ends, &picks.strands);
+                let place = (self.middle(left + c as i64), y);
+                *ink = self.ink(&shares, (&work.warp[c], &work.weft[c]), &work.ends, &picks.strands, place);
             }
         }
     }
@@ -268,7 +276,14 @@ impl Scene {
 
     /// What the strands of both systems in a pixel give back.
     #[inline]
-    fn ink(&self, shares: &Shares, warp: &[Seen; 2], weft: &[Seen; 2], ends: &[Strand], picks: &[Strand]) -> Ink {
+    fn ink(
+        &self,
+        shares: &Shares,
+        (warp, weft): (&[Seen; 2], &[Seen; 2]),
+        ends: &[Strand],
+        picks: &[Strand],
+        place: (f32, f32),
+    ) -> Ink {
         let mut ink = Ink { cover: shares.cover, ..Ink::default() };
         let depth = |seen: &Seen, strand: &Strand| seen.cover * 2.0 * (seen.z - strand.z);
         for i in 0..2 {
@@ -280,14 +295,29 @@ impl Scene {
             }
             if shares.warp[i] > LEAST {
                 let strand = &ends[warp[i].strand as usize];
-                ink.add(&self.skin.hit(&self.warp, strand, warp[i].off, true), shares.warp[i]);
+                let hit = self.skin.hit(&self.warp, strand, warp[i].off, true);
+                ink.add(&self.coated(hit, &warp[i], strand, place), shares.warp[i]);
             }
             if shares.weft[i] > LEAST {
                 let strand = &picks[weft[i].strand as usize];
-                ink.add(&self.skin.hit(&self.weft, strand, weft[i].off, false), shares.weft[i]);
+                let hit = self.skin.hit(&self.weft, strand, weft[i].off, false);
+                ink.add(&self.coated(hit, &weft[i], strand, place), shares.weft[i]);
             }
         }
         ink
+    }
+
+    /// What a hit gives back where ink lies on it; ink dulls the shine.
+    #[inline]
+    fn coated(&self, mut hit: Hit, seen: &Seen, strand: &Strand, place: (f32, f32)) -> Hit {
+        if let Some(coat) = &self.coat {
+            let bare = hit.colour;
+            hit.colour = coat.over(bare, place, self.top - seen.z, strand.thread, strand.turn);
+            if hit.colour != bare {
+                hit.sheen *= 0.4;
+            }
+        }
+        hit
     }
 }
 

@@ -29,3 +29,8 @@ pub mod warping;
 pub mod pattern;
 pub mod room;
 pub mod sewing;
+pub mod film;
+pub mod placement;
+pub mod preview;
+pub mod screen;
+pub mod teststrip;
