@@ -101,6 +101,12 @@ impl Plate {
         };
         Plate { width: w, height: h, cover: (0..w * h).map(mean).collect() }
     }
+    /// Coverage of the square a place lies in, 0 to 1; none beyond the edge.
+    #[inline]
+    pub fn near(&self, x: f32, y: f32) -> f32 {
+        let inside = x >= 0.0 && y >= 0.0 && x < self.width as f32 && y < self.height as f32;
+        if inside { f32::from(self.cover[y as usize * self.width + x as usize]) * (1.0 / 255.0) } else { 0.0 }
+    }
     /// Coverage at a place between squares, 0 to 1; their middles are at halves, and none lies beyond the edge.
     pub fn at(&self, x: f64, y: f64) -> f64 {
         let (x, y) = (x - 0.5, y - 0.5);

@@ -8,8 +8,16 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 /// What a plan may truly lack, by the drawing and a word of the reason.
-const LACKING: &[(&str, &str)] =
-    &[("widths", "as wide as its cloth"), ("heddle", "not printed"), ("bobbins", "log"), ("stripes", "log")];
+const LACKING: &[(&str, &str)] = &[
+    ("widths", "as wide as its cloth"),
+    ("heddle", "not printed"),
+    ("bobbins", "log"),
+    ("stripes", "log"),
+    ("preview", "prints nothing"),
+    ("film", "prints nothing"),
+    ("placement", "prints nothing"),
+    ("teststrip", "prints nothing"),
+];
 
 fn may_lack(name: &str, why: &str) -> bool {
     LACKING.iter().any(|(drawing, word)| *drawing == name && why.contains(word))

@@ -21,3 +21,4 @@ mod ids;
 mod hostile;
 mod web;
 mod weaving;
+mod print;

@@ -80,7 +80,10 @@ impl Brief {
             let made = Input { slot, how: How::Measured, middle: si, low: si, high: si, source: None, path: None };
             inputs.all.insert(slot, made);
         }
-        let (given, decisions) = wishes.settle()?;
+        let (given, mut decisions) = wishes.settle()?;
+        // the mesh is decided from the artwork, which nothing measured here changes
+        let of_print = [id::MESH.slot, id::MESH_THREAD.slot];
+        decisions.extend(self.decisions.iter().filter(|made| of_print.contains(&made.slot)).cloned());
         let inputs = with_decisions(inputs.all, &given, &decisions);
         Ok(Brief { wishes, given, decisions, inputs, noticed: Vec::new(), ..self.clone() })
     }

@@ -177,7 +177,7 @@ pub(super) fn film_files(outcome: &Outcome, options: &Options) -> Result<Option<
 /// Dots an inch of a film.
 pub const FILM_DOTS: f64 = 1200.0;
 /// Finest square a film's plate is parted in, and most of them: edges between squares are drawn finer than these.
-const FINEST: f64 = 0.05;
+const FINEST: f64 = 0.07;
 const MOST_SQUARES: f64 = 20e6;
 
 /// All films in one document.

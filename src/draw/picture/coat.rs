@@ -37,6 +37,11 @@ impl Coat {
     /// The colour of a yarn's skin at (x, y) mm of the view, `below` mm under the highest yarn.
     #[inline]
     pub(super) fn over(&self, yarn: [f32; 3], (x, y): (f32, f32), below: f32, thread: u32, turn: f32) -> [f32; 3] {
+        let place = |v: f32, at: f64| (v - at as f32) / self.pixel as f32;
+        let (px, py) = (place(x, self.at.0), place(y, self.at.1));
+        if self.layers.iter().all(|layer| layer.plate.near(px, py) <= 0.0) {
+            return yarn;
+        }
         // no two crossings take ink alike
         let uneven = 0.22 * along(thread ^ 0x51, turn * 0.31) + 0.10 * (unit(thread, 7) - 0.5);
         let worn = self.worn as f32;
@@ -47,14 +52,12 @@ impl Coat {
             return yarn;
         }
         // rubbing takes ink from the very tops first
-        let rubbed =
-            1.0 - worn * (0.08 + 0.26 * (1.0 - below / (0.35 * self.reach as f32)).clamp(0.0, 1.0) * (0.6 + uneven));
+        let tops = (1.0 - below / (0.35 * self.reach as f32)).clamp(0.0, 1.0);
+        let rubbed = 1.0 - worn * (0.08 + 0.26 * tops * (0.6 + uneven));
         let held = HIDES * down * rubbed.clamp(0.0, 1.0);
-        let place = |v: f32, at: f64| (f64::from(v) - at) / self.pixel;
-        let (px, py) = (place(x, self.at.0), place(y, self.at.1));
         let mut colour = yarn;
         for layer in &self.layers {
-            let share = layer.plate.at(px, py) as f32 * held;
+            let share = layer.plate.near(px, py) * held;
             if share <= 0.0 {
                 continue;
             }

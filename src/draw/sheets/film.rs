@@ -39,7 +39,7 @@ pub struct Laid {
 /// Room beside, above and below the picture.
 const SIDE: f64 = 22.0;
 const ABOVE: f64 = 42.0;
-const BELOW: f64 = 54.0;
+const BELOW: f64 = 58.0;
 /// From the picture's edge to the middle of a registration mark.
 const OUT: f64 = 12.0;
 /// Steps of the wedge and the side of one.
@@ -163,6 +163,8 @@ fn foot(sheet: &mut Sheet, words: &Words, wedge: Rect) {
     let says = "Measure this bar. Printed side on the coated screen: from that side the words read right.";
     let wide = sheet.width - 2.0 * MARGIN;
     sheet.words(Type::Note, Anchor::Start, (MARGIN, y + 8.6), text::shortened(Type::Note, says, wide));
+    let care = "Ink: air the room, cure and clean by its maker's sheet; local codes and licensed practice come first.";
+    sheet.words(Type::Note, Anchor::Start, (MARGIN, y + 12.2), text::shortened(Type::Note, care, wide));
 }
 
 /// A stencil or block to cut.

@@ -1,11 +1,12 @@
 //! Where the print goes: on its piece against neck, centre, seams and grain, and a paper template at full size to lay on the cloth. Takes
 //! the piece as it is drafted; millimetres of the piece, y down.
 
+use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Point, Rect, Sheet, Type};
 use crate::draw::text;
 use crate::draw::title::{self, FOOT, MARGIN, Paper};
-use crate::garment::{Cloth, MarkKind, Piece};
+use crate::garment::{MarkKind, Piece};
 use crate::units::show::{self, Style};
 use crate::units::{CM, Q};
 use kurbo::{Affine, BezPath, ParamCurve, Vec2};
@@ -69,7 +70,7 @@ pub fn on_piece(placed: &Placed) -> Sheet {
     );
     let top = title::head(&mut sheet, &lead) + 8.0;
     let bounds = piece.bounds();
-    let room = (sheet.width - 2.0 * MARGIN - 44.0, sheet.height - top - FOOT - MARGIN - 20.0);
+    let room = (sheet.width - 2.0 * MARGIN - 44.0, sheet.height - top - FOOT - MARGIN - 52.0);
     let fits = (room.0 / bounds.width()).min(room.1 / bounds.height());
     let scale = [1.0, 0.5, 0.4, 0.333_333, 0.25, 0.2, 0.166_667, 0.125, 0.1, 0.05]
         .into_iter()
@@ -88,8 +89,8 @@ pub fn on_piece(placed: &Placed) -> Sheet {
             g.area(rgb(*colour), None, Affine::translate(placed.area.origin().to_vec2()) * outline.clone());
         }
         g.rect(Line::Detail, placed.area);
-        dimension::grain(g, piece.grain.0, piece.grain.1, "warp");
     });
+    dimension::grain(&mut sheet, map * piece.grain.0, map * piece.grain.1, "warp");
     measures(&mut sheet, placed, map);
     let words = format!(
         "{} to the nearest seam or edge. Measure from the seam line (dashed), not from the cut edge.",
@@ -98,9 +99,7 @@ pub fn on_piece(placed: &Placed) -> Sheet {
     let y = top + bounds.height() * scale + 9.0;
     let wide = sheet.width - 2.0 * MARGIN;
     text::paragraph(&mut sheet, Type::Small, (MARGIN, y), wide, &words);
-    if piece.cloth == Cloth::Lining {
-        sheet.words(Type::Small, Anchor::Start, (MARGIN, y + 5.0), "This piece is lining.");
-    }
+    caution::draw(&mut sheet, (MARGIN, y + 8.0), wide, &[Hazard::Ink]);
     title::foot(&mut sheet, "The template for laying it is on the next sheet, at full size.");
     sheet
 }

@@ -2,8 +2,9 @@
 //! Takes the cloth's looks and the plates; the pictures are made by [`crate::draw::picture`].
 
 use crate::chain::prints::Prints;
+use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension;
-use crate::draw::picture::{ClothLook, Coat, Layer, Press, Unseen, View, printed};
+use crate::draw::picture::{ClothLook, Coat, Ground, Layer, Press, Unseen, View, printed};
 use crate::draw::sheet::{Anchor, Draw, Item, Line, Rect, Sheet, Type};
 use crate::draw::table::{Align, Column, Table};
 use crate::draw::text;
@@ -29,14 +30,16 @@ pub struct Seen<'a> {
 const WIDE: f64 = 190.0;
 const CLOSE: f64 = 92.0;
 /// Greatest height of the large picture, so that the page is no longer than paper is.
-const LOW: f64 = 108.0;
+const LOW: f64 = 104.0;
 /// Bare cloth round the print in the large picture, of its width.
 const ROUND: f64 = 0.06;
 /// Pixels across them: what an eye parts a step away, and close up.
-const FAR_PIXELS: usize = 1100;
-const NEAR_PIXELS: usize = 760;
+const FAR_PIXELS: usize = 900;
+const NEAR_PIXELS: usize = 640;
 /// Threads across a close look.
 const THREADS: f64 = 44.0;
+/// What shows through the gaps: a light table, or skin.
+const BELOW: Ground = Ground::Colour([176, 164, 148]);
 /// How far into the cloth ink is pressed, as a share of its thickness, before its own volume is counted; a choice after looking.
 const PRESSED: f64 = 0.36;
 
@@ -88,7 +91,8 @@ pub fn sheet(seen: &Seen) -> Result<Sheet, Unseen> {
         if i == 1 { String::new() } else { show::of(Q::new(i as f64 * step / 10.0, &CM), &CM, seen.style) }
     });
     let below = facts(&mut sheet, seen, (MARGIN + 60.0, low - 1.0));
-    sheet.height = below.max(low + 8.0) + FOOT + MARGIN;
+    let below = caution::draw(&mut sheet, (MARGIN, below.max(low + 8.0) + 2.0), WIDE, &[Hazard::Ink]);
+    sheet.height = below + FOOT + MARGIN + 2.0;
     title::foot(&mut sheet, "Small pictures at one scale, before and after.");
     Ok(sheet)
 }
@@ -142,7 +146,13 @@ fn whole(seen: &Seen, plates: &[Plate], shape: f64) -> Result<Vec<u8>, Unseen> {
     let around = ROUND * prints.size.0;
     let pixel = (prints.size.0 + 2.0 * around) / FAR_PIXELS as f64;
     let height = ((FAR_PIXELS as f64 * shape).round() as usize).max(1);
-    let view = View { width: FAR_PIXELS, height, pixel, ..View::of_ends(seen.before, 10.0, FAR_PIXELS, height) };
+    let view = View {
+        width: FAR_PIXELS,
+        height,
+        pixel,
+        ground: BELOW,
+        ..View::of_ends(seen.before, 10.0, FAR_PIXELS, height)
+    };
     let ink = coat(prints, seen.before, plates, (around, around), 1.0, 0.0);
     printed(seen.before, &view, ink).map(|pixels| pixels.png(Press::Fast, None))
 }
@@ -156,7 +166,7 @@ fn close(
     zoom: f64,
 ) -> Result<Vec<u8>, Unseen> {
     let pixel = CLOSE / zoom / NEAR_PIXELS as f64;
-    let view = View { pixel, ..View::of_ends(look, 10.0, NEAR_PIXELS, NEAR_PIXELS) };
+    let view = View { pixel, ground: BELOW, ..View::of_ends(look, 10.0, NEAR_PIXELS, NEAR_PIXELS) };
     // the washed cloth has drawn together, and its print with it
     let scale = if worn > 0.0 { prints.worn.0 / prints.size.0 } else { 1.0 };
     let half = CLOSE / zoom / 2.0;
