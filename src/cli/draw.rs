@@ -42,7 +42,10 @@ pub fn draw(ask: &Ask, look: Look) -> Answer {
     // a wrong name or ending is told before anything is worked out
     let drawing = ask.sheet.map(of_plan::find).transpose()?;
     let format = ask.out.map(format_of).transpose()?;
-    let outcome = outcome_as(ask.plan, Asked { trials: FEW, log: ask.log, ..Asked::default() }, look)?;
+    // the log is read only for what is drawn of it
+    let of_log = matches!(ask.sheet, None | Some("bobbins" | "stripes"));
+    let log = if of_log || ask.log == WithLog::Yes { ask.log } else { WithLog::No };
+    let outcome = outcome_as(ask.plan, Asked { trials: FEW, log, ..Asked::default() }, look)?;
     match (drawing, ask.out, format) {
         (Some(drawing), Some(out), Some(format)) => {
             let files = of_plan::export(&outcome, drawing.name, format, &ask.options)?;

@@ -92,19 +92,8 @@ fn freed(path: &Path, text: &str, free: &[String]) -> Result<Plan, String> {
 
 /// The plan with the design's numbers in it.
 fn written(text: &str, design: &Design) -> Result<String, String> {
-    let count =
-        if design.plies > 1 { format!("R {:.1} tex", design.count) } else { format!("{:.1} tex", design.count) };
-    let cut = design.cut.map(|cut| ("garment.cut", cut.to_string()));
-    let changes = [
-        ("yarn.warp.count", count),
-        ("yarn.warp.plies", design.plies.to_string()),
-        ("yarn.warp.twist", format!("{:.2} TM", design.twist)),
-        ("cloth.firmness", format!("{:.0} %", design.firmness * 100.0)),
-        ("cloth.width", format!("{:.1} cm", design.width)),
-        ("loom.heddle.heddles", design.heddles.to_string()),
-    ];
-    let changes: Vec<(&str, String)> = changes.into_iter().chain(cut).collect();
-    let changes: Vec<(&str, Option<&str>)> = changes.iter().map(|(key, value)| (*key, Some(value.as_str()))).collect();
+    let typed = design.typed();
+    let changes: Vec<(&str, Option<&str>)> = typed.iter().map(|(key, value)| (*key, Some(value.as_str()))).collect();
     edit::all(text, &changes).map(|edited| edited.text).map_err(|fault| fault.message)
 }
 

@@ -32,7 +32,10 @@ pub enum Act {
         at: Option<String>,
     },
     /// List the entries that stand
-    List,
+    List {
+        #[arg(long, value_enum, default_value = "text")]
+        format: Format,
+    },
     /// Correct an entry; the old one is kept, and the correction points at it
     Fix { number: i64, fields: Vec<String> },
     /// Take an entry back, or the last one
@@ -73,8 +76,10 @@ pub fn log(plan: &Path, act: &Act, look: Look) -> Answer {
     {
         return fields_of(kind);
     }
-    let reads =
-        matches!(act, Act::List | Act::Export { .. } | Act::Card { .. } | Act::Learned { .. } | Act::Ahead { .. });
+    let reads = matches!(
+        act,
+        Act::List { .. } | Act::Export { .. } | Act::Card { .. } | Act::Learned { .. } | Act::Ahead { .. }
+    );
     let path = beside(plan);
     if reads && !path.exists() {
         return Err(format!(
@@ -101,7 +106,8 @@ fn done(log: &mut Log, plan: &Path, act: &Act, look: Look) -> Result<String, Str
             let id = log.add(&draft, now()).map_err(words)?;
             format!("Entry {id} is kept.\n{}", told(log, plan, kind))
         }
-        Act::List => list(&log.list().map_err(words)?),
+        Act::List { format: Format::Text } => list(&log.list().map_err(words)?),
+        Act::List { format: Format::Json } => pretty(&json(&log.list().map_err(words)?)),
         Act::Fix { number, fields } => {
             let pair = |word: &String| word.split_once('=').map(|(field, text)| (field.to_string(), text.to_string()));
             let changes: Option<Vec<_>> = fields.iter().map(pair).collect();
@@ -216,6 +222,21 @@ fn list(entries: &[Entry]) -> String {
         out += &format!("{:>5}  {day}  {:11} {}\n", entry.id, entry.kind, wrapped(&fields.join(", "), 80, 31));
     }
     out + &format!("{} entries.\n", entries.len())
+}
+
+/// Entries as JSON: fields as typed.
+fn json(entries: &[Entry]) -> serde_json::Value {
+    let fields = |entry: &Entry| -> serde_json::Map<String, serde_json::Value> {
+        let typed =
+            |values: &[crate::log::Figure]| values.iter().map(|v| v.typed.as_str()).collect::<Vec<_>>().join("; ");
+        entry.figures.iter().map(|(name, values)| (name.to_string(), typed(values).into())).collect()
+    };
+    let one = |entry: &Entry| {
+        serde_json::json!({
+            "id": entry.id, "happened": entry.happened.to_string(), "kind": entry.kind, "fields": fields(entry),
+        })
+    };
+    serde_json::json!({ "entries": entries.iter().map(one).collect::<Vec<_>>() })
 }
 
 fn brief(plan: &Path, look: Look) -> Result<Brief, String> {

@@ -6,8 +6,10 @@ use super::{Answer, Ending, Format, pretty};
 use crate::chain::keys::{self as id, ALL, slot};
 use crate::checks;
 use crate::diag::{near, show::Look};
+use crate::measure::samples::Samples;
+use crate::outlook::learned::Learned;
 use crate::outlook::trials::{Trials, all_slots, trials};
-use crate::outlook::{Outcome, matters, next};
+use crate::outlook::{Outcome, ahead, matters, next};
 use crate::units::show;
 use std::path::Path;
 
@@ -100,6 +102,12 @@ fn page(outcome: &Outcome, run: &Trials, about: u16, shares: &[matters::Share], 
     }
     if samples.is_empty() {
         out += "  no sample narrows this figure; nothing that feeds it is doubted\n";
+    }
+    if outcome.ahead.is_none() {
+        out += &format!("\n{}\n", inked(HEAD, "How many readings for ± 5 %, eight times in ten"));
+        for more in ahead::more(&outcome.brief, &Learned::default(), &Samples::default()) {
+            out += &format!("  {}: {}\n", more.what, more.enough.words);
+        }
     }
     out
 }

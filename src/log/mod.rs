@@ -12,6 +12,7 @@ mod draft;
 pub mod kinds;
 mod moment;
 mod open;
+pub mod page;
 mod progress;
 pub mod samples;
 mod store;

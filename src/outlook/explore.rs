@@ -39,6 +39,23 @@ pub struct Design {
     pub mass: f64,
 }
 
+impl Design {
+    /// Plan keys, and what to type there, that make a plan this design.
+    pub fn typed(&self) -> Vec<(&'static str, String)> {
+        let strand = if self.plies > 1 { "R " } else { "" };
+        let mut out = vec![
+            ("yarn.warp.count", format!("{strand}{:.1} tex", self.count)),
+            ("yarn.warp.plies", self.plies.to_string()),
+            ("yarn.warp.twist", format!("{:.2} TM", self.twist)),
+            ("cloth.firmness", format!("{:.0} %", self.firmness * 100.0)),
+            ("cloth.width", format!("{:.1} cm", self.width)),
+            ("loom.heddle.heddles", self.heddles.to_string()),
+        ];
+        out.extend(self.cut.map(|cut| ("garment.cut", cut.to_string())));
+        out
+    }
+}
+
 /// What was looked through, and what came of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {

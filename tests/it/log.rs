@@ -346,3 +346,44 @@ fn sample_cards_to_print() {
     let many: Vec<card::Card> = std::iter::repeat_n(cards[2].clone(), 9).collect();
     assert_eq!(card::pages(&many, Paper::Letter).len(), 3);
 }
+
+const PAGE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/log.md");
+
+#[test]
+fn the_manual_of_the_log_is_what_its_table_says() {
+    let is = std::fs::read_to_string(PAGE).unwrap_or_default();
+    let behind = "docs/log.md is behind the table: cargo test --test it write_the_log_manual -- --ignored";
+    assert!(is == clothwright::log::page::page(), "{behind}");
+}
+
+#[test]
+#[ignore = "writes docs/log.md"]
+fn write_the_log_manual() {
+    std::fs::write(PAGE, clothwright::log::page::page()).expect("docs can be written");
+}
+
+/// Every command the manual shows as an example is taken as it stands.
+#[test]
+fn the_examples_of_the_manual_are_taken() {
+    let (_folder, path) = place();
+    let mut log = open(&path);
+    let page = clothwright::log::page::page();
+    let mut taken = 0;
+    for line in page.lines().filter_map(|line| line.trim().strip_prefix("clothwright log my-plan.toml add ")) {
+        let (kind, rest) = line.split_once(' ').expect("a kind");
+        // quotes as a shell takes them off: parts by `=` and a closing quote or blank
+        let mut words = Vec::new();
+        let mut left = rest;
+        while let Some((field, after)) = left.split_once('=') {
+            let (value, next) = match after.strip_prefix('"') {
+                Some(quoted) => quoted.split_once('"').expect("a closing quote"),
+                None => after.split_once(' ').unwrap_or((after, "")),
+            };
+            words.push(format!("{}={value}", field.trim()));
+            left = next;
+        }
+        log.add(&Draft::read(kind, &words).unwrap_or_else(|why| panic!("{line}: {why}")), now()).expect("kept");
+        taken += 1;
+    }
+    assert!(taken >= 6);
+}

@@ -5,6 +5,7 @@
 //!
 //! Run time of this file in the dev profile: about 10 s on one core.
 
+mod printed;
 mod running;
 mod watching;
 

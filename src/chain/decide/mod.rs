@@ -85,7 +85,7 @@ impl Brief {
         let of_print = [id::MESH.slot, id::MESH_THREAD.slot];
         decisions.extend(self.decisions.iter().filter(|made| of_print.contains(&made.slot)).cloned());
         let inputs = with_decisions(inputs.all, &given, &decisions);
-        Ok(Brief { wishes, given, decisions, inputs, noticed: Vec::new(), ..self.clone() })
+        Ok(Brief { wishes, given, decisions, inputs, ..self.clone() })
     }
 }
 

@@ -19,6 +19,7 @@ use crate::chain::decide::Brief;
 use crate::chain::keys as id;
 use crate::chain::settle::Unsettled;
 use crate::measure::enough::{Enough, enough};
+use crate::measure::priors;
 use crate::measure::samples::Samples;
 use crate::units::*;
 
@@ -133,7 +134,7 @@ pub fn ahead(planned: &Brief, samples: &Samples, asked: Asked) -> Result<Ahead, 
         clock: clock::clock(&brief, samples, asked.today),
         evenness: evenness(&brief, samples),
         odd: odd(samples),
-        more: more(&stand.learned, samples),
+        more: more(planned, &stand.learned, samples),
         learned: stand.learned,
         brief,
     })
@@ -143,17 +144,15 @@ pub fn ahead(planned: &Brief, samples: &Samples, asked: Asked) -> Result<Ahead, 
 const WITHIN: Q<Ratio> = Q::si(0.05);
 const SURE: f64 = 0.8;
 
-/// How big a sample? By the maker's own spread.
-fn more(learned: &Learned, samples: &Samples) -> Vec<More> {
+/// How big a sample? By the maker's own spread; by the usual one until that is known.
+pub fn more(brief: &Brief, learned: &Learned, samples: &Samples) -> Vec<More> {
     let uneven = learned.findings.iter().find(|found| found.name == "unevenness").map(|found| found.middle);
-    let spread = learned.of(id::STRENGTH_CV.slot);
-    let count = uneven.map(|spread| More {
-        what: "the count, by 10 m weighed",
-        enough: enough(Q::si(spread), WITHIN, SURE, samples.skeins.len(), "weighing"),
-    });
-    let strength = spread.map(|lesson| More {
-        what: "the break load",
-        enough: enough(Q::si(lesson.measured.middle), WITHIN, SURE, samples.breaks.len(), "break test"),
-    });
-    count.into_iter().chain(strength).collect()
+    let uneven = uneven.unwrap_or(priors::unevenness().middle.to_si());
+    let planned = brief.given.si(id::STRENGTH_CV.slot).unwrap_or(priors::strength_spread().middle.to_si());
+    let spread = learned.of(id::STRENGTH_CV.slot).map_or(planned, |lesson| lesson.measured.middle);
+    let asked = |what, spread, have, one| More { what, enough: enough(Q::si(spread), WITHIN, SURE, have, one) };
+    vec![
+        asked("the count, 10 m weighed", uneven, samples.skeins.len(), "weighing"),
+        asked("the break load", spread, samples.breaks.len(), "break test"),
+    ]
 }

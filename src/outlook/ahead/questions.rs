@@ -296,7 +296,9 @@ fn breaks(stand: &Stand, brief: &Brief) -> Option<Forecast> {
     let figure = [lives.breaks.middle, lives.breaks.low, lives.breaks.high].map(Q::to_si);
     let chance = links::few(&strength, &warp, &links::AS_IT_IS, FEW_BREAKS);
     let warn = chance < WARN_BELOW;
-    let rescues = if warn { rescues::of_breaks(&strength, &warp, FEW_BREAKS) } else { Vec::new() };
+    // what size, ply, twist and tension buy is worth knowing while there is still a choice
+    let choice = warn || !stand.samples.is_weaving();
+    let rescues = if choice { rescues::of_breaks(&strength, &warp, FEW_BREAKS) } else { Vec::new() };
     let so_far = stand.samples.ends_broken;
     let words = match so_far {
         n if n >= 1.0 => format!("{} {n:.0} broke so far.", lives.breaks.words),
