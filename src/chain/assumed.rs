@@ -128,6 +128,7 @@ rows! {
     BAR_WRAP 90.0 (90.0..90.0) Practice "practice" "from level down to the cloth beam";
     PRINT_SHAPE 1.0 (1.0..1.0) Practice "practice" "a square until the artwork is read";
     PRINT_COVERAGE 0.4 (0.2..0.6) Practice "practice" "until the artwork is read";
+    PRINT_INKS 1.0 (1.0..1.0) Practice "practice" "one, until the artwork is read";
     MESH 43.0 (43.0..43.0) Memory "practice" "flat colour on cloth, 32 to 55 threads a centimetre";
     MESH_THREAD 80.0 (80.0..80.0) Memory "mesh-table" "43-80";
     MESH_THICKNESS_FACTOR 1.65 (1.5..1.8) Published "screenweb-2009" "p. 4: 63 um on two threads of 40";

@@ -367,6 +367,7 @@ keys! {
     PRINT_COVERAGE = "print.coverage" Ratio ONE Neither "Share of the picture that is ink.";
     PRINT_DETAIL = "print.artwork_detail" Ratio PERCENT Neither "Finest line of the artwork in its width.";
     PRINT_GAP_DETAIL = "print.artwork_gap_detail" Ratio PERCENT Neither "Finest gap of the artwork in its width.";
+    PRINT_INKS = "print.inks" Number EACH Neither "Inks, each printed by itself.";
     MESH = "print.mesh" PerLength PER_CM Neither "Threads per centimetre of the screen.";
     MESH_THREAD = "print.mesh_thread" Length UM Neither "Thread of the screen.";
     MESH_OPENING = "print.mesh_opening" Length UM Neither "Opening of the screen.";
@@ -408,8 +409,8 @@ keys! {
     SEWING_PACE = "hours.sewing_pace" Speed M_H Less "Seam an hour, cutting, pinning and pressing in it.";
     FINISHING_ONCE = "hours.finishing_once" Duration HOUR More "Washing, drying and pressing the cloth.";
     SAMPLING_ONCE = "hours.sampling_once" Duration HOUR More "Spinning, weaving and washing the first sample.";
-    PRINTING_ONCE = "hours.printing_once" Duration HOUR More "Film and screen, once.";
-    PRINTING_PACE = "hours.printing_pace" Rate PER_H Less "Prints an hour.";
+    PRINTING_ONCE = "hours.printing_once" Duration HOUR More "Film and screen of an ink, once.";
+    PRINTING_PACE = "hours.printing_pace" Rate PER_H Less "Pulls of one ink an hour.";
     GINNING = "hours.ginning" Duration HOUR More "Taking the seeds out.";
     SCOURING = "hours.scouring" Duration HOUR More "Washing the fleece.";
     SCUTCHING = "hours.scutching" Duration HOUR More "Breaking and scutching the straw.";

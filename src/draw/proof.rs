@@ -6,7 +6,7 @@ use crate::print::separate::{Separation, seen_bytes};
 /// Widest proof, pixels.
 const WIDEST: usize = 1200;
 
-/// The proof as PNG, at most [`WIDEST`] pixels across.
+/// The proof as PNG, at most 1200 pixels across.
 pub fn png(parted: &Separation, cloth: [u8; 3]) -> Vec<u8> {
     let Some(first) = parted.plates.first() else { return Vec::new() };
     let width = first.width.min(WIDEST);

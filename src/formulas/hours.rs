@@ -24,6 +24,12 @@ formulas! {
     /// Threads to draw: an end goes through each of the heddles, by eye or by slot.
     THREADING_MOVES "threading-moves": (n: Number EACH 0.0..100000.0, h: Number EACH 1.0..4.0) -> k: Number EACH
         = "n*h"; |[n, h]| n * h; Derived "counting" "every end through every heddle";
+    /// Pulls of all prints, each ink by itself.
+    PULLS "pulls": (n: Number EACH 0.0..100000.0, k: Number EACH 1.0..20.0) -> p: Number EACH
+        = "n*k"; |[n, k]| n * k; Identity "identity" "every ink on every article";
+    /// Time for what is made for each ink.
+    FOR_EACH_INK "hours-for-each-ink": (k: Number EACH 1.0..20.0, t1: Duration HOUR 0.0..10000.0) -> t: Duration HOUR
+        = "k*t1"; |[k, t]| k * t; Identity "identity" "a film and a screen an ink";
     /// A step done once.
     ONCE "hours-once": (t1: Duration HOUR 0.0..10000.0) -> t: Duration HOUR
         = "t1"; |[t]| t; Identity "identity" "";

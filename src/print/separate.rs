@@ -82,6 +82,9 @@ pub fn separate(picture: &Picture, way: &Way) -> Result<Separation, Fault> {
         return Err(Fault(format!("{} inks; at most {MOST_INKS} are printed", inks.len())));
     }
     let mut plates = parted(picture, &inks, ground, way.tone);
+    if !way.tone && inks.len() > 1 {
+        without_seams(&mut plates, &inks, ground);
+    }
     if plates.iter().all(|plate| plate.share() == 0.0) {
         return Err(Fault("the picture is empty: there is nothing to print in it".into()));
     }
@@ -324,6 +327,68 @@ fn parted(picture: &Picture, inks: &[Ink], ground: bool, tone: bool) -> Vec<Plat
         .collect()
 }
 
+/// No ink.
+const NONE: u8 = u8::MAX;
+
+/// Takes away the thin seams of a third ink that smooth edges between two others leave, where its colour lies between theirs: what is no
+/// wider than two pixels and has two other neighbours is given to the nearer of these.
+fn without_seams(plates: &mut [Plate], inks: &[Ink], ground: bool) {
+    let (w, h) = (plates[0].width, plates[0].height);
+    let most = |at: usize| {
+        let best = (0..plates.len()).max_by_key(|ink| (plates[*ink].cover[at], std::cmp::Reverse(*ink)));
+        best.filter(|ink| plates[*ink].cover[at] >= 128).map_or(NONE, |ink| ink as u8)
+    };
+    let label: Vec<u8> = (0..w * h).into_par_iter().map(most).collect();
+    // squares of three by three of one ink are no seam
+    let inner = |x: usize, y: usize| {
+        let own = label[y * w + x];
+        (y - 1..=y + 1).all(|v| label[v * w + x - 1..=v * w + x + 1].iter().all(|l| *l == own))
+    };
+    let mut broad = vec![false; w * h];
+    for y in 1..h.saturating_sub(1) {
+        for x in 1..w.saturating_sub(1) {
+            if inner(x, y) {
+                (y - 1..=y + 1).for_each(|v| broad[v * w + x - 1..=v * w + x + 1].fill(true));
+            }
+        }
+    }
+    let lab: Vec<Lab> = inks.iter().map(|ink| oklab(ink.rgb)).collect();
+    let paper = if ground { Some(oklab([255; 3])) } else { None };
+    let between = |own: usize, a: u8, b: u8| {
+        let of = |l: u8| if l == NONE { paper } else { Some(lab[l as usize]) };
+        let (Some(a), Some(b)) = (of(a), of(b)) else { return false };
+        let t = along(lab[own], a, b);
+        t > 0.05 && t < 0.95 && apart2(mixed(a, b, t), lab[own]) < 0.12 * 0.12
+    };
+    let mut moves = Vec::new();
+    for at in (0..w * h).filter(|at| label[*at] != NONE && !broad[*at]) {
+        let (x, y) = (at % w, at / w);
+        let mut near: BTreeMap<u8, usize> = BTreeMap::new();
+        for v in y.saturating_sub(2)..(y + 3).min(h) {
+            for u in x.saturating_sub(2)..(x + 3).min(w) {
+                let other = v * w + u;
+                if label[other] != label[at] && (broad[other] || label[other] == NONE) {
+                    *near.entry(label[other]).or_default() += 1;
+                }
+            }
+        }
+        let mut by_number: Vec<(u8, usize)> = near.into_iter().collect();
+        by_number.sort_by_key(|(ink, number)| (std::cmp::Reverse(*number), *ink));
+        if let [(a, _), (b, _), ..] = by_number[..]
+            && between(label[at] as usize, a, b)
+        {
+            moves.push((at, label[at] as usize, a));
+        }
+    }
+    for (at, from, to) in moves {
+        let cover = std::mem::take(&mut plates[from].cover[at]);
+        if to != NONE {
+            let sum = plates[to as usize].cover[at].saturating_add(cover);
+            plates[to as usize].cover[at] = sum;
+        }
+    }
+}
+
 /// What colours are made from.
 struct Mixer {
     /// Inks, and bare ground as the last where that is part of a mixture.
@@ -501,4 +566,119 @@ pub fn seen(inks: &[Ink], shares: impl Fn(usize) -> f64, cloth: [f64; 3]) -> [f6
 /// The same as a byte colour.
 pub fn seen_bytes(inks: &[Ink], shares: impl Fn(usize) -> f64, cloth: [u8; 3]) -> [u8; 3] {
     seen(inks, shares, cloth.map(linear)).map(byte)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::print::artwork::Artwork;
+
+    fn picture(inner: &str, ground: bool) -> Picture {
+        let paper = if ground { "<rect width='200' height='100' fill='#fff'/>" } else { "" };
+        let svg = format!("<svg xmlns='http://www.w3.org/2000/svg' width='200' height='100'>{paper}{inner}</svg>");
+        Artwork::read(svg.as_bytes()).and_then(|a| a.picture(400, 200)).expect("sound")
+    }
+
+    const WAY: Way = Way { wanted: Wanted::ByColours, tone: false, trap: 0.0, underbase: None };
+
+    const FLAGS: &str =
+        "<circle cx='60' cy='50' r='40' fill='#d04030'/><circle cx='110' cy='50' r='40' fill='#203060'/>";
+
+    #[test]
+    fn colours_are_found_lightest_first_and_always_the_same() {
+        for ground in [false, true] {
+            let made = separate(&picture(FLAGS, ground), &WAY).expect("parted");
+            let rgb: Vec<[u8; 3]> = made.inks.iter().map(|ink| ink.rgb).collect();
+            assert_eq!(rgb.len(), 2, "{:?}", made.inks);
+            assert!(rgb[0][0].abs_diff(0xd0) < 3 && rgb[1][2].abs_diff(0x60) < 3, "{rgb:?}");
+            assert_eq!(made, separate(&picture(FLAGS, ground), &WAY).expect("parted"));
+            // areas in squares: circles of radius 80, the later over the earlier
+            let area = |n: usize| made.plates[n].share() * 80_000.0;
+            let disc = std::f64::consts::PI * 6400.0;
+            assert!((area(1) - disc).abs() < 0.01 * disc, "{}", area(1));
+            assert!(area(0) < 0.75 * disc);
+        }
+    }
+
+    /// Inks knock each other out: no square has more than all of its area, and where two meet they fill it.
+    #[test]
+    fn inks_knock_each_other_out() {
+        let made = separate(&picture(FLAGS, false), &WAY).expect("parted");
+        for at in 0..made.plates[0].cover.len() {
+            let sum: u32 = made.plates.iter().map(|p| u32::from(p.cover[at])).sum();
+            assert!(sum <= 257, "{at}: {sum}");
+        }
+        let middle = 100 * 400 + 140;
+        assert_eq!((made.plates[0].cover[middle], made.plates[1].cover[middle]), (0, 255));
+    }
+
+    #[test]
+    fn the_lighter_runs_under_the_darker_by_the_trap() {
+        let bars = "<rect x='0' y='0' width='100' height='100' fill='#e0c020'/><rect x='100' y='0' width='100' height='100' fill='#203060'/>";
+        let way = Way { trap: 6.0, ..WAY };
+        let made = separate(&picture(bars, false), &way).expect("parted");
+        let ends = |n: usize| {
+            let line = &made.plates[n].cover[100 * 400..101 * 400];
+            (
+                line.iter().position(|c| *c >= 128).unwrap_or(0),
+                400 - line.iter().rev().position(|c| *c >= 128).unwrap_or(0),
+            )
+        };
+        assert_eq!(ends(0), (0, 206), "yellow runs under blue");
+        assert_eq!(ends(1), (200, 400), "blue stays where it is");
+        // an ink that covers and comes later is run under by the darker one
+        let inks = [[0x20, 0x30, 0x60], [0xe0, 0xc0, 0x20]].map(|rgb| Ink {
+            name: String::new(),
+            rgb,
+            opaque: rgb[0] == 0xe0,
+        });
+        let way = Way { wanted: Wanted::Inks(&inks), ..way };
+        let made = separate(&picture(bars, false), &way).expect("parted");
+        let blue = &made.plates[0].cover[100 * 400..101 * 400];
+        assert_eq!(blue.iter().position(|c| *c >= 128), Some(194));
+    }
+
+    #[test]
+    fn white_below_is_drawn_back() {
+        let square = "<rect x='50' y='25' width='100' height='50' fill='#203060'/>";
+        let made = separate(&picture(square, false), &Way { underbase: Some(4.0), ..WAY }).expect("parted");
+        assert_eq!((made.inks.len(), made.inks[0].rgb, made.inks[0].opaque), (2, [255; 3], true));
+        let line = &made.plates[0].cover[100 * 400..101 * 400];
+        assert_eq!(line.iter().position(|c| *c >= 128), Some(104));
+    }
+
+    /// Black, grey and white: the smooth edge between black and white is no line of grey.
+    #[test]
+    fn edges_leave_no_seam_of_a_third_ink() {
+        let inner = "<circle cx='60' cy='50' r='40.3' fill='#000'/><rect x='140' y='20' width='50' height='60' fill='#808080'/>";
+        for ground in [false, true] {
+            let made = separate(&picture(inner, ground), &WAY).expect("parted");
+            assert_eq!(made.inks.len(), 2, "{:?}", made.inks);
+            let grey = &made.plates[0];
+            let astray =
+                (0..200).flat_map(|y| (0..250).map(move |x| (x, y))).filter(|(x, y)| grey.is_ink(*x, *y)).count();
+            assert_eq!(astray, 0, "ground {ground}");
+        }
+    }
+
+    /// Shades become shares of the ink: half the light of paper and ink is half of it.
+    #[test]
+    fn shades_are_shares() {
+        let half = colour::byte((1.0 + linear(0x10)) / 2.0);
+        let inner = format!(
+            "<rect x='0' y='0' width='100' height='100' fill='#101010'/><rect x='100' y='0' width='100' height='100' fill='rgb({half},{half},{half})'/>"
+        );
+        let made = separate(&picture(&inner, false), &Way { tone: true, ..WAY }).expect("parted");
+        assert_eq!(made.inks.len(), 1);
+        let at = |x: usize| f64::from(made.plates[0].cover[100 * 400 + x]) / 255.0;
+        assert!(at(50) > 0.98 && (at(300) - 0.5).abs() < 0.03, "{} {}", at(50), at(300));
+    }
+
+    #[test]
+    fn nothing_and_too_much_are_refused() {
+        assert!(separate(&picture("", false), &WAY).unwrap_err().0.contains("nothing to print"));
+        let many: Vec<Ink> = (0..13u8).map(|i| Ink { name: String::new(), rgb: [i; 3], opaque: false }).collect();
+        let way = Way { wanted: Wanted::Inks(&many), ..WAY };
+        assert!(separate(&picture(FLAGS, false), &way).unwrap_err().0.contains("at most 12"));
+    }
 }

@@ -57,6 +57,9 @@ pub fn print(inputs: &mut Inputs, plan: &Plan, found: &mut Vec<Diagnostic>) -> V
     };
     if let Some(facts) = &known {
         of_artwork(inputs, facts);
+        let below = usize::from(ask(plan).underbase);
+        let inks = Q::si((facts.inks.len() + below) as f64);
+        inputs.exact(&id::PRINT_INKS, inks, How::Given, Some("print.artwork"));
     }
     if let (Some(line), Some(width)) = (plan.quantity::<Length>("print.finest_line"), width) {
         let share = line.middle / width;

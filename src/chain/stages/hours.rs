@@ -98,10 +98,13 @@ fn cloth<M: Mode>(given: &Given, m: &mut M, q: &Quantities<M>) -> V<Duration, M>
     by::AND_THEN.step(m, (woven, around))
 }
 
-/// Film and screen once, then a pull for each article.
+/// Film and screen of each ink once, then a pull of each ink for each article.
 #[inline(always)]
 fn printing<M: Mode>(given: &Given, m: &mut M, work: &Work<'_, M>) -> V<Duration, M> {
     let (once, pace) = (given.need(m, &id::PRINTING_ONCE), given.need(m, &id::PRINTING_PACE));
-    let pulls = by::BY_NUMBER.step(m, (work.quantities.how_many, pace));
-    by::AND_THEN.to(m, &id::PRINTING, (once, pulls))
+    let inks = given.need(m, &id::PRINT_INKS);
+    let made = by::FOR_EACH_INK.step(m, (inks, once));
+    let number = by::PULLS.step(m, (work.quantities.how_many, inks));
+    let pulls = by::BY_NUMBER.step(m, (number, pace));
+    by::AND_THEN.to(m, &id::PRINTING, (made, pulls))
 }

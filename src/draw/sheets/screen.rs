@@ -105,7 +105,7 @@ fn places(sheet: &mut Sheet, prints: &Prints, at: (f64, f64), style: Style) -> f
     let tips = prints.places.len() - lost.len();
     let mut words = match lost.len() {
         0 if prints.tone == Tone::Solid => "Nothing in it is too fine for this cloth.".to_string(),
-        0 => "Shades are printed in dots; what the smallest dot cannot say is lost.".to_string(),
+        0 => shades(prints),
         n => {
             let finest = lost.iter().map(|p| p.width).fold(f64::INFINITY, f64::min);
             format!("Ringed: {n} places too fine for this cloth, down to {}.", mm(finest, style))
@@ -118,6 +118,22 @@ fn places(sheet: &mut Sheet, prints: &Prints, at: (f64, f64), style: Style) -> f
         words += &format!(" Dotted: {tips} points that end a little shorter.");
     }
     text::paragraph(sheet, Type::Small, at, PICTURE, &words)
+}
+
+/// Which shades hold as dots: those whose dot, or whose gap, is no smaller than the smallest.
+fn shades(prints: &Prints) -> String {
+    let Tone::Rows { ruling, .. } = prints.tone else {
+        return "Shades are printed in scattered dots of the smallest size that holds.".into();
+    };
+    let least = std::f64::consts::FRAC_PI_4 * (prints.dot * ruling) * (prints.dot * ruling);
+    if least >= 0.5 {
+        return "The rows of dots are too close for this cloth: no shade holds as dots. Take fewer rows.".into();
+    }
+    let percent = 100.0 * least;
+    format!(
+        "Shades from {percent:.0} to {:.0} % hold as dots; lighter ones vanish, darker ones run shut.",
+        100.0 - percent
+    )
 }
 
 fn facts(sheet: &mut Sheet, prints: &Prints, at: (f64, f64), style: Style) -> f64 {
@@ -144,7 +160,7 @@ fn facts(sheet: &mut Sheet, prints: &Prints, at: (f64, f64), style: Style) -> f6
     table.row(["ink laid, in theory", &format!("{:.0} cm³/m²", prints.laid)]);
     table.row(["taken by cloth and waste", &format!("{} times that", show::number(prints.take))]);
     table.row(["shades", &tone_words(prints.tone, style)]);
-    if prints.parted.plates.len() > 1 && prints.method == Method::Screen {
+    if prints.parted.plates.len() > 1 && prints.method == Method::Screen && prints.tone == Tone::Solid {
         table.row(["inks run under by", &mm(prints.trap, style)]);
     }
     table.draw(sheet, at)
