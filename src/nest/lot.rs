@@ -3,6 +3,7 @@
 //! of two pieces run into each other says how badly they overlap (Gardeyn, Vanden Berghe and Wauters 2025).
 
 use super::job::{Fault, Job, Piece, Turn};
+use super::poles;
 use super::proof::drawn_in;
 use crate::geom::{self, Point, Vec2};
 use jagua_rs::geometry::fail_fast::{SPSurrogate, SPSurrogateConfig};
@@ -11,6 +12,11 @@ use std::ops::Range;
 
 /// Poles are added until this many cover so much of the piece: (at least, above this share).
 const POLES: [(usize, f32); 3] = [(48, 0.0), (16, 0.8), (8, 0.9)];
+/// A search of no more places than this is short: its poles are found on a grid.
+const SHORT: u64 = 20_000;
+
+/// The outline in which poles are found may lie off the true one by this part of the piece's diameter.
+const PLAIN: f64 = 400.0;
 
 /// Poles of one form, largest first, as columns of blocks; the last block is filled up with poles of no size.
 #[derive(Clone, Debug, Default)]
@@ -65,14 +71,15 @@ pub(super) struct Lot {
 }
 
 impl Lot {
-    pub fn new(job: &Job) -> Result<Lot, Fault> {
+    /// The lot for a search of so many places.
+    pub fn new(job: &Job, places: u64) -> Result<Lot, Fault> {
         if let Some(fault) = job.fault() {
             return Err(fault);
         }
         let (mut forms, mut copies) = (Vec::new(), Vec::new());
         for (i, piece) in job.pieces.iter().enumerate().filter(|(_, p)| p.how_many > 0) {
             let from = forms.len();
-            let hull = add_forms(job, i, piece, &mut forms)?;
+            let hull = add_forms(job, (i, piece), places <= SHORT, &mut forms)?;
             let forms = from..forms.len();
             copies.extend((0..piece.how_many).map(|copy| Copy { piece: i, copy, forms: forms.clone(), hull }));
         }
@@ -86,18 +93,12 @@ impl Lot {
 }
 
 /// Adds a piece's forms, leaving out turns that change nothing. Returns its hull's area.
-fn add_forms(job: &Job, i: usize, piece: &Piece, forms: &mut Vec<Form>) -> Result<f32, Fault> {
+fn add_forms(job: &Job, (i, piece): (usize, &Piece), short: bool, forms: &mut Vec<Form>) -> Result<f32, Fault> {
     drawn_in(i, piece, job.clearance)?;
     let outline = thinned(&geom::tidy(&piece.outline), job.clearance / 8.0);
     let too_fine = || Fault::TooFine { piece: i };
     let (own_polygon, own_shift) = polygon(&outline, Turn::None).ok_or_else(too_fine)?;
-    let config = SPSurrogateConfig { n_pole_limits: POLES, ff_pole_area_ratio: 0.0, n_ff_piers: 0 };
-    let surrogate = SPSurrogate::new(&own_polygon, config).map_err(|_| too_fine())?;
-    let own_poles: Vec<(Point, f32)> = surrogate
-        .poles
-        .iter()
-        .map(|c| (Point::new(c.center.0.into(), c.center.1.into()) - own_shift, c.radius))
-        .collect();
+    let (own_poles, hull) = steering(&outline, own_polygon, own_shift, short).ok_or_else(too_fine)?;
     let mut seen: Vec<Vec<Point>> = Vec::new();
     for turn in piece.turns.iter() {
         let Some((from, to)) = job.room(piece, turn) else { continue };
@@ -116,12 +117,35 @@ fn add_forms(job: &Job, i: usize, piece: &Piece, forms: &mut Vec<Form>) -> Resul
             size,
             across: (from as f32, to.max(from) as f32),
             shift,
-            weight: surrogate.convex_hull_area.sqrt().sqrt(),
+            weight: hull.sqrt().sqrt(),
             diameter: polygon.diameter(),
             polygon,
         });
     }
-    Ok(surrogate.convex_hull_area)
+    Ok(hull)
+}
+
+/// A piece's poles, and the area of its hull.
+fn steering(
+    outline: &[Point],
+    own_polygon: engine::SPolygon,
+    own_shift: Vec2,
+    short: bool,
+) -> Option<(Vec<(Point, f32)>, f32)> {
+    // The poles only steer the search; found in a plainer outline they lie as well, and are found many times sooner.
+    let plain = thinned(outline, f64::from(own_polygon.diameter()) / PLAIN);
+    if short {
+        let poles = poles::on_a_grid(&plain);
+        if !poles.is_empty() {
+            let hull = poles::hull_area(outline) as f32;
+            return Some((poles.into_iter().map(|(at, r)| (at, r as f32)).collect(), hull));
+        }
+    }
+    let config = SPSurrogateConfig { n_pole_limits: POLES, ff_pole_area_ratio: 0.0, n_ff_piers: 0 };
+    let (polygon, shift) = polygon(&plain, Turn::None).unwrap_or((own_polygon, own_shift));
+    let surrogate = SPSurrogate::new(&polygon, config).ok()?;
+    let point = |c: &engine::Circle| Point::new(c.center.0.into(), c.center.1.into()) - shift;
+    Some((surrogate.poles.iter().map(|c| (point(c), c.radius)).collect(), surrogate.convex_hull_area))
 }
 
 /// The outline without the points it can do without: none kept nearer than `by` to the last, nor where the straight line past

@@ -5,6 +5,7 @@ mod grid;
 mod job;
 mod layout;
 mod lot;
+mod poles;
 mod proof;
 mod search;
 mod seek;

@@ -56,7 +56,7 @@ const SMALL_PATIENCE: Patience = Patience { passes: 100, strikes: 5 };
 
 /// Lays a job by the bottom-left rule alone.
 pub fn bottom_left(job: &Job) -> Result<Layout, Fault> {
-    let lot = Lot::new(job)?;
+    let lot = Lot::new(job, 0)?;
     let table = start(&lot);
     let best = Best { length: table.reach(), spots: table.spots() };
     finish(job, &lot, &best, vec![Found { evaluations: table.evaluations, length: f64::from(best.length) }], false)
@@ -80,7 +80,7 @@ struct Best {
 /// Lays a job with as little cloth as the budget finds. `stop` is asked often, by every worker; once it says true the best
 /// so far is given back, marked.
 pub fn solve(job: &Job, budget: &Budget, stop: &(dyn Fn(&Progress) -> bool + Sync)) -> Result<Layout, Fault> {
-    let lot = Lot::new(job)?;
+    let lot = Lot::new(job, budget.evaluations)?;
     let laid = start(&lot);
     let mut best = Best { length: laid.reach(), spots: laid.spots() };
     let mut trail = vec![Found { evaluations: laid.evaluations, length: f64::from(best.length) }];

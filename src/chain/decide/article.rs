@@ -209,9 +209,14 @@ fn reach(inputs: &Inputs, loom: Q<Length>) -> [Q<Length>; 2] {
 /// The widths likeliest to be chosen, the best of those the loom surely weaves first; judged by the pieces' bounds on shelves,
 /// since a lay is far dearer than that.
 fn likeliest(garment: &Garment, [sure, hoped]: [Q<Length>; 2], most: usize) -> Vec<Q<Length>> {
+    let whole = garment::measures(garment);
     let judged = |width: Q<Length>| {
-        let split = garment::on_cloth(garment, width).ok()?;
-        let (seams, long) = (garment::measures(&split).seams, shelves(&split, width.get(&MM)));
+        let (seams, long) = if width.to_si() >= whole.widest.to_si() {
+            (whole.seams, shelves(garment, width.get(&MM)))
+        } else {
+            let split = garment::on_cloth(garment, width).ok()?;
+            (garment::measures(&split).seams, shelves(&split, width.get(&MM)))
+        };
         // what no loom weaves counts with every metre
         Some(Row { width, length: Q::new(long, &MM), area: Q::si(0.0), seams, widest: width })
     };
