@@ -144,7 +144,10 @@ fn clock(clock: &Clock, style: Style) -> String {
     let [middle, low, high] = clock.calendar.finish.map(day::text);
     if clock.left[0].to_si() > 60.0 {
         let week = &clock.calendar.week;
-        out += &format!("  Done about {middle} ({low} to {high}). {}", clock.calendar.words);
+        // ten years are as far as the calendar goes: that far it knows nothing
+        let known = clock.calendar.finish[2] - clock.today < 3650;
+        let span = if known { format!("{low} to {high}") } else { format!("{low} at the earliest") };
+        out += &format!("  Done about {middle} ({span}). {}", clock.calendar.words);
         out += &format!(" {} a week.\n", time(week.middle));
     }
     if let Some(words) = &clock.rest.words {

@@ -23,8 +23,9 @@ use std::path::{Path, PathBuf};
 pub enum Act {
     /// Write an entry: log PLAN add skein bobbin=1 mass="1.6 g" counted="30 m"
     Add {
-        /// fibre, skein, bobbin, swatch, warp, weft, picks, woven, breaks, knobs, minutes, temperature, note, photo, strip
-        kind: String,
+        /// fibre, skein, bobbin, swatch, warp, weft, picks, woven, breaks, knobs, minutes, temperature, note, photo, strip;
+        /// left out, the kinds are listed
+        kind: Option<String>,
         /// field=value, each with its unit; left out, the fields of the kind are listed
         fields: Vec<String>,
         /// When it happened, such as 2026-05-01 or 2026-05-01 14:30; now, if not said
@@ -71,10 +72,10 @@ pub fn beside(plan: &Path) -> PathBuf {
 
 /// The command.
 pub fn log(plan: &Path, act: &Act, look: Look) -> Answer {
-    if let Act::Add { kind, fields, .. } = act
-        && fields.is_empty()
-    {
-        return fields_of(kind);
+    match act {
+        Act::Add { kind: None, .. } => return Ok((all_kinds(plan), Ending::Done)),
+        Act::Add { kind: Some(kind), fields, .. } if fields.is_empty() => return fields_of(kind),
+        _ => {}
     }
     let reads = matches!(
         act,
@@ -98,6 +99,7 @@ fn done(log: &mut Log, plan: &Path, act: &Act, look: Look) -> Result<String, Str
     let words = |trouble: crate::log::Trouble| trouble.to_string();
     Ok(match act {
         Act::Add { kind, fields, at } => {
+            let kind = kind.as_deref().unwrap_or_default();
             let mut draft = Draft::read(kind, fields).map_err(words)?;
             if let Some(at) = at {
                 draft =
@@ -142,18 +144,24 @@ fn done(log: &mut Log, plan: &Path, act: &Act, look: Look) -> Result<String, Str
             }
         }
         Act::Ahead { by, today, format } => {
-            let day = |text: &String| day::read(text).ok_or_else(|| format!("`{text}` is no day such as 2026-09-30"));
-            let (by, today) = (by.as_ref().map(day).transpose()?, today.as_ref().map(day).transpose()?);
-            let samples = samples(&log.list().map_err(words)?);
-            let mut ahead = ahead_of(log, &brief(plan, look)?, today, true)?;
-            let style = ahead.brief.style;
-            ahead.forecasts.extend(by.map(|by| ahead::in_time(&ahead.clock, &samples, by, style)));
+            let ahead = ahead_by(log, &brief(plan, look)?, by.as_deref(), today.as_deref())?;
             match format {
                 Format::Text => pages::page(&ahead, &plan.display().to_string()),
                 Format::Json => pretty(&ahead::json(&ahead)),
             }
         }
     })
+}
+
+/// What lies ahead with its ways out, and whether it will be done by a day, where one is asked for.
+fn ahead_by(log: &Log, planned: &Brief, by: Option<&str>, today: Option<&str>) -> Result<Ahead, String> {
+    let day = |text: &str| day::read(text).ok_or_else(|| format!("`{text}` is no day such as 2026-09-30"));
+    let (by, today) = (by.map(day).transpose()?, today.map(day).transpose()?);
+    let samples = samples(&log.list().map_err(|trouble| trouble.to_string())?);
+    let mut ahead = ahead_of(log, planned, today, true)?;
+    let style = ahead.brief.style;
+    ahead.forecasts.extend(by.map(|by| ahead::in_time(&ahead.clock, &samples, by, style)));
+    Ok(ahead)
 }
 
 /// What lies ahead by a log, from today or the last entry, whichever is later, unless a day is said.
@@ -191,6 +199,17 @@ fn told(log: &Log, plan: &Path, kind: &str) -> String {
 fn now() -> Moment {
     let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
     Moment::from_millis(since.map_or(0, |since| i64::try_from(since.as_millis()).unwrap_or(i64::MAX)))
+}
+
+/// Every kind of entry, and how one is written.
+fn all_kinds(plan: &Path) -> String {
+    let mut out = format!("{}\n", inked(HEAD, "What can be logged"));
+    for kind in kinds::KINDS {
+        out += &format!("  {:12} {}\n", kind.name, kind.words);
+    }
+    let plan = plan.display();
+    out += &format!("\nFields of one: clothwright log {plan} add bobbin\n");
+    out + &format!("An entry:      clothwright log {plan} add bobbin bobbin=1 mass=\"74 g\"\n")
 }
 
 fn fields_of(kind: &str) -> Answer {

@@ -224,6 +224,8 @@ fn entries_are_answered_at_once() {
     };
     let asked = program(here, &["log", "tern-bay-tee.toml", "add", "warp"]);
     assert!(said(&asked).contains("threads") && said(&asked).contains("needed"), "{}", said(&asked));
+    let kinds = program(here, &["log", "tern-bay-tee.toml", "add"]);
+    assert!(kinds.status.success() && said(&kinds).contains("weft yarn made ready"), "{}", said(&kinds));
     let short = add(&["warp", "threads=850", "wound=2.9 m", "in_reed=69.7 cm"]);
     assert!(short.contains("Is the warp long enough?") && short.contains("short"), "{short}");
     assert!(short.contains("clothwright log tern-bay-tee.toml ahead"), "{short}");

@@ -251,21 +251,9 @@ fn capital(text: &str) -> String {
 
 /// Whether it will be done by a day, and what a longer week would do.
 pub fn in_time(clock: &Clock, samples: &Samples, by: i64, style: Style) -> Forecast {
-    let (week, scatter) = (priors::week(), priors::week_scatter());
-    let chance = |longer: f64| {
-        let days: Vec<pace::Day> =
-            samples.days.iter().map(|day| pace::Day { time: day.time * longer, ..*day }).collect();
-        let week = crate::measure::Prior {
-            middle: week.middle * longer,
-            low: week.low * longer,
-            high: week.high * longer,
-            ..week
-        };
-        pace::chance_by(&days, clock.today, clock.left, &week, &scatter, by)
-    };
+    let chance = |longer: f64| chance_by(clock, samples, by, longer);
     let now = chance(1.0);
     let days = clock.calendar.finish.map(|day| (by - day) as f64 * 86_400.0);
-    let text = |si: f64| show::natural(si.abs(), Kind::Duration, style);
     let days_in = |si: f64| match (si.abs() / 86_400.0).round() {
         1.0 => "a day".to_string(),
         days => format!("{days:.0} days"),
@@ -277,19 +265,17 @@ pub fn in_time(clock: &Clock, samples: &Samples, by: i64, style: Style) -> Forec
         }
         over => format!("Not at this rhythm: about {} late.", days_in(over)),
     };
-    let rescue = |longer: f64| super::Rescue {
-        does: format!(
-            "Work {} a week instead of {}",
-            text(clock.calendar.week.middle.to_si() * longer),
-            text(clock.calendar.week.middle.to_si())
-        ),
+    let warn = now < WARN_BELOW;
+    let longer = [1.25, 1.5, 2.0, 3.0].into_iter().find(|longer| chance(*longer) >= 0.9).unwrap_or(3.0);
+    let week = clock.calendar.week.middle.to_si();
+    let text = |si: f64| show::natural(si, Kind::Duration, style);
+    let rescue = super::Rescue {
+        does: format!("Work {} a week instead of {}", text(week * longer), text(week)),
         moves: Vec::new(),
         gives: 0.0,
         chance: chance(longer),
         costs: "rest between sittings all the same".into(),
     };
-    let longer = [1.25, 1.5, 2.0, 3.0].into_iter().find(|longer| chance(*longer) >= 0.9).unwrap_or(3.0);
-    let warn = now < WARN_BELOW;
     Forecast {
         name: "time",
         asks: "Will it be done in time?",
@@ -300,6 +286,19 @@ pub fn in_time(clock: &Clock, samples: &Samples, by: i64, style: Style) -> Forec
         unit: AnyUnit { name: DAY.name, scale: DAY.scale },
         kind: Kind::Duration,
         words,
-        rescues: if warn { vec![rescue(longer)] } else { Vec::new() },
+        rescues: if warn { vec![rescue] } else { Vec::new() },
     }
+}
+
+/// Chance to be done by a day when every week is so many times as long as it was.
+fn chance_by(clock: &Clock, samples: &Samples, by: i64, longer: f64) -> f64 {
+    let (week, scatter) = (priors::week(), priors::week_scatter());
+    let days: Vec<pace::Day> = samples.days.iter().map(|day| pace::Day { time: day.time * longer, ..*day }).collect();
+    let week = crate::measure::Prior {
+        middle: week.middle * longer,
+        low: week.low * longer,
+        high: week.high * longer,
+        ..week
+    };
+    pace::chance_by(&days, clock.today, clock.left, &week, &scatter, by)
 }

@@ -65,7 +65,7 @@ fn forecast(stand: &Stand, brief: &Brief, question: Question, rescue: bool) -> O
         chance: answer.chance,
         warn,
         figure_says,
-        figure: answer.figure,
+        figure: if kind == Kind::Length { answer.figure.map(to_mm) } else { answer.figure },
         unit,
         kind,
         words: answer.words,
@@ -180,7 +180,7 @@ fn spare(brief: &Brief, key: &Key<Length>, have: f64, words: &Words) -> Option<A
     let [need] = columns(&trials(brief, SEED, TRIALS, &[key.slot]), [key.slot])?;
     let over: Vec<f64> = need.iter().map(|need| have - need).collect();
     let (chance, figure) = (share_above(&over), points(over)?);
-    let text = |si: f64| show::quantity(si, &any(&CM), brief.style);
+    let text = |si: f64| show::quantity(to_mm(si), &any(&CM), brief.style);
     let said = match figure {
         [over, low, _] if low >= 0.0 => format!("{} About {} over.", words.enough, text(over)),
         [over, ..] if chance >= WARN_BELOW => format!("{} About {} over.", words.likely, text(over.max(0.0))),
@@ -188,6 +188,11 @@ fn spare(brief: &Brief, key: &Key<Length>, have: f64, words: &Words) -> Option<A
         [over, low, _] => format!("{} About {} short, at worst {}.", words.short, text(-over), text(-low)),
     };
     Some(Answer { chance, figure, words: said })
+}
+
+/// A length as a ruler reads it: whole millimetres.
+fn to_mm(metres: f64) -> f64 {
+    (metres * 1000.0).round() / 1000.0
 }
 
 /// Sentences for a length that is enough, likely enough, doubtful, and short.
@@ -254,7 +259,7 @@ fn weft_lasts(stand: &Stand, brief: &Brief, weft: &Weft) -> Option<Answer> {
     let found = runout::weaving(Q::si(weft.left), &weft.used, &planned, &scatter, to_weave);
     let use_now = runout::weft_use(&weft.used, &planned, &scatter);
     let reach = runout::reach(Q::si(weft.left), &use_now)[0].to_si() + at;
-    let text = |si: f64| show::quantity(si, &any(&CM), brief.style);
+    let text = |si: f64| show::quantity(to_mm(si), &any(&CM), brief.style);
     let short = if found.warn {
         format!(
             " At the present rate it ends at {} of {}: {} short.",

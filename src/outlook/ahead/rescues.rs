@@ -43,7 +43,12 @@ pub(super) fn rescues(stand: &Stand, brief: &Brief, question: Question, now: &An
         Question::Width => {}
     }
     found.retain(|rescue| rescue.chance > now.chance + WORTH);
-    found.sort_by_key(|rescue| rescue.chance < SAFE);
+    // what is enough first, the least change before the greater; then the rest by how far it helps
+    let safe = |rescue: &Rescue| rescue.chance >= SAFE - 1e-3;
+    found.sort_by(|a, b| match (safe(a), safe(b)) {
+        (false, false) => b.chance.total_cmp(&a.chance),
+        (a, b) => b.cmp(&a),
+    });
     found
 }
 
