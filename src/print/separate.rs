@@ -363,20 +363,22 @@ fn without_seams(plates: &mut [Plate], inks: &[Ink], ground: bool) {
     let mut moves = Vec::new();
     for at in (0..w * h).filter(|at| label[*at] != NONE && !broad[*at]) {
         let (x, y) = (at % w, at / w);
-        let mut near: BTreeMap<u8, usize> = BTreeMap::new();
+        // the last place counts what has no ink
+        let mut near = [0usize; MOST_INKS + 1];
         for v in y.saturating_sub(2)..(y + 3).min(h) {
             for u in x.saturating_sub(2)..(x + 3).min(w) {
                 let other = v * w + u;
                 if label[other] != label[at] && (broad[other] || label[other] == NONE) {
-                    *near.entry(label[other]).or_default() += 1;
+                    near[usize::from(label[other]).min(MOST_INKS)] += 1;
                 }
             }
         }
-        let mut by_number: Vec<(u8, usize)> = near.into_iter().collect();
+        let mut by_number = [(0u8, 0usize); MOST_INKS + 1];
+        let name = |n: usize| if n == MOST_INKS { NONE } else { n as u8 };
+        by_number.iter_mut().enumerate().for_each(|(n, one)| *one = (name(n), near[n]));
         by_number.sort_by_key(|(ink, number)| (std::cmp::Reverse(*number), *ink));
-        if let [(a, _), (b, _), ..] = by_number[..]
-            && between(label[at] as usize, a, b)
-        {
+        let [(a, _), (b, second), ..] = by_number;
+        if second > 0 && between(label[at] as usize, a, b) {
             moves.push((at, label[at] as usize, a));
         }
     }

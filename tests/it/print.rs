@@ -471,6 +471,8 @@ fn png_that_boasts(width: u32, height: u32) -> Vec<u8> {
 fn noise_and_shades_are_printed_too() {
     let (text, mut files) = source("tern-bay-tee.toml");
     files.insert("files/tern.svg".to_string(), png_whole());
+    // small, so that it takes seconds
+    let text = with(&text, "width = \"24 cm\"", "width = \"8 cm\"");
     let inks = text.find("[[print.ink]]").expect("inks");
     let end = text.find("[season]").expect("a season");
     let free = format!("{}{}", &text[..inks], &text[end..]);
