@@ -2,6 +2,7 @@
 
 mod ahead;
 mod bench;
+mod book;
 mod check;
 mod compare;
 mod draw;
@@ -17,6 +18,7 @@ mod show;
 
 use crate::diag::show::Look;
 use crate::draw::of_plan::Options;
+use crate::web::Serving;
 use anstream::{eprintln, print};
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -194,11 +196,31 @@ enum Command {
     },
     /// Open the workbench over a plan: screens to change it on, and counters for the loom's side
     Bench {
-        /// The plan file
-        plan: PathBuf,
+        /// The plan file; left out, the workbench begins a new plan with a few questions
+        plan: Option<PathBuf>,
         /// Port on this machine; 0 takes a free one
         #[arg(long, default_value_t = 4040)]
         port: u16,
+        /// Do not open a browser
+        #[arg(long)]
+        no_open: bool,
+        /// For a phone on the same network too; it comes in by a code that works once
+        #[arg(long)]
+        lan: bool,
+        /// A name by which the phone reaches this machine, such as laptop.local; its address, if not said
+        #[arg(long, requires = "lan")]
+        name: Vec<String>,
+    },
+    /// Write the workshop book: one page with everything that is needed away from the screen, to print
+    Book {
+        /// The plan file
+        plan: PathBuf,
+        /// The file to write
+        #[arg(short, long, default_value = "book.html")]
+        out: PathBuf,
+        /// Use what was measured: the log beside the plan
+        #[arg(long)]
+        with_log: bool,
     },
     /// Print the JSON Schema of what `plan --format json` prints
     Schema,
@@ -255,7 +277,10 @@ fn run(command: Command) -> Answer {
             explore::explore(&plan, &ask, look)
         }
         Command::Log { plan, act } => log::log(&plan, &act, look),
-        Command::Bench { plan, port } => bench::bench(&plan, port),
+        Command::Bench { plan, port, no_open, lan, name } => {
+            bench::bench(&Serving { plan, folder: PathBuf::from("."), port, lan, names: name }, !no_open)
+        }
+        Command::Book { plan, out, with_log } => book::book(&plan, &out, with_log, look),
         Command::Schema => Ok((pretty(&crate::outlook::json::schema()), Ending::Done)),
         Command::Completions { shell } => {
             let mut out = Vec::new();

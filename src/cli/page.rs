@@ -4,8 +4,8 @@ use super::load::{Loaded, load};
 use super::show::{FAINT, HEAD, inked, verdict};
 use super::{Answer, Ending, Format, pretty};
 use crate::chain::decide::article::Effort;
-use crate::chain::decide::decide_with;
 use crate::chain::decide::inputs::How;
+use crate::chain::decide::{With, decide_with};
 use crate::chain::keys::{self as id, ALL};
 use crate::diag::{self, Diagnostic, show::Look};
 use crate::outlook::{Outcome, json, work_up};
@@ -55,7 +55,7 @@ pub fn outcome_as(path: &Path, asked: Asked, look: Look) -> Result<Outcome, Stri
     let name = path.file_name().and_then(|name| name.to_str()).unwrap_or("plan");
     let effort = if asked.thorough { Effort::Thorough } else { Effort::Quick };
     let shown = |found: Vec<Diagnostic>| diag::show::render(&found, &text, name, look);
-    let mut brief = decide_with(&plan, &[], effort).map_err(shown)?;
+    let mut brief = decide_with(&plan, &With { effort, ..With::default() }).map_err(shown)?;
     let mut ahead = None;
     if asked.log != WithLog::No {
         ahead = super::log::of_plan(path, &brief, asked.rescues)?;

@@ -203,6 +203,14 @@ impl Log {
         Ok(list)
     }
 
+    /// Number of the newest row, 0 for none: it grows with every entry, correction and undo.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn newest(&self) -> Result<i64> {
+        Ok(self.db.query_row("SELECT coalesce(max(id), 0) FROM entries", [], |row| row.get(0))?)
+    }
+
     /// Every row as it was written, in the order of writing.
     ///
     /// # Errors

@@ -3,6 +3,7 @@
 mod chance;
 mod grid;
 mod job;
+mod kept;
 mod layout;
 mod lot;
 mod poles;
@@ -15,6 +16,7 @@ mod table;
 mod widths;
 
 pub use job::{CLEARANCE, Fault, Job, MOST_PIECES, MOST_POINTS, Piece, Strip, Turn, Turns, Zone};
+pub use kept::Kept;
 pub use layout::{Found, Layout, Placement, Proof};
 pub use proof::{Breach, check};
 pub use search::{Budget, Progress, bottom_left, solve};

@@ -2,7 +2,7 @@
 //! and the front of those that no other beats in hours, fibre and mass. Walks a grid, runs the chain on each, draws nothing.
 
 use crate::chain::decide::article::Effort;
-use crate::chain::decide::{Brief, decide_with};
+use crate::chain::decide::{Brief, With, decide_with};
 use crate::chain::given::Given;
 use crate::chain::keys as id;
 use crate::chain::lay::Row;
@@ -144,7 +144,7 @@ pub fn explore(brief: &Brief, designs: usize) -> Found {
 fn cuts(brief: &Brief) -> Vec<(Option<&'static str>, Brief)> {
     let plan = &brief.plan;
     let tee = matches!(brief.article.garment.kind, Kind::TeeShaped | Kind::TeeStraight);
-    let wide = |plan: &Plan| decide_with(plan, &[], Effort::Wide).ok();
+    let wide = |plan: &Plan| decide_with(plan, &With { effort: Effort::Wide, ..With::default() }).ok();
     if tee && !plan.is_given("garment.cut") {
         let with = |cut: &'static str| Some((Some(cut), wide(&plan.with(&[("garment.cut", cut)])?)?));
         let both: Vec<_> = ["shaped", "straight"].into_iter().filter_map(with).collect();

@@ -53,9 +53,9 @@ pub const QUESTIONS: &[Question] = &[
     ),
     question(
         "garment.body.start",
-        "For whom? A usual size to start from, like women p50 (50 of a hundred are smaller).",
+        "For whom? A usual size to start from, like women p50 (50 of a hundred are smaller). Measured girths replace it.",
         When::Making(&["tee"]),
-        true,
+        false,
     ),
     question("garment.body.chest", "Chest girth, if you have measured it?", When::Making(&["tee"]), true),
     question("garment.body.head", "Head girth, if you have measured it?", When::Making(&["tee"]), true),

@@ -1,18 +1,34 @@
-//! One plan at the workbench: its text as on disk, what came of it, and the way back. A change is written to disk before it is shown, and
-//! never over a change made elsewhere.
+//! One plan at the workbench: its text as on disk, the log beside it, what came of both, and the way back. A change is written to disk before
+//! it is shown, and never over a change made elsewhere.
 
-use crate::chain::decide::decide;
-use crate::chain::keys::IDS;
+use super::doors::Doors;
+use super::events::CLOSED;
+use super::journal;
+use crate::chain::decide::{Brief, With, decide_with};
+use crate::chain::keys::{self as id, IDS};
 use crate::diag::{Diagnostic, any_error};
 use crate::disk;
+use crate::log::samples::samples;
+use crate::log::{Log, Options, Trouble};
+use crate::measure::samples::Samples;
+use crate::nest::Kept;
+use crate::outlook::ahead::{self, Ahead};
+use crate::outlook::next::{self, Worth};
+use crate::outlook::outcome::SEED;
 use crate::outlook::trials::FEW;
 use crate::outlook::{Outcome, work_up};
 use crate::plan::{self, Plan, edit};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, MutexGuard};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::time::{Duration, Instant};
+use tokio::sync::watch;
 
 /// Steps back that are kept.
 const MOST_STEPS: usize = 200;
+
+/// How long a sentence on what happened stays on the pages.
+const NEWS: Duration = Duration::from_secs(20);
 
 /// What a plan's text came to.
 pub struct Worked {
@@ -20,6 +36,73 @@ pub struct Worked {
     /// The plan as read, where it could be.
     pub plan: Option<Plan>,
     pub outcome: Result<Outcome, Vec<Diagnostic>>,
+    /// The plan as decided without the log.
+    planned: Option<Brief>,
+    /// What the log says.
+    samples: Samples,
+    /// The day it was worked out, counted as the log counts days.
+    today: i64,
+    /// The outcome rests on the log.
+    pub measured: bool,
+    /// What lies ahead, with ways out.
+    ahead: OnceLock<Option<Ahead>>,
+    /// Drawings as they were written into a page, by name.
+    pictures: Mutex<BTreeMap<&'static str, Arc<str>>>,
+    /// What each sample is worth to the raw fibre.
+    worth: OnceLock<Vec<Worth>>,
+}
+
+impl Worked {
+    fn new(text: String, plan: Option<Plan>, outcome: Result<Outcome, Vec<Diagnostic>>) -> Self {
+        Worked {
+            text,
+            plan,
+            outcome,
+            planned: None,
+            samples: Samples::default(),
+            today: 0,
+            measured: false,
+            ahead: OnceLock::new(),
+            pictures: Mutex::default(),
+            worth: OnceLock::new(),
+        }
+    }
+
+    /// What the log says.
+    pub fn samples(&self) -> &Samples {
+        &self.samples
+    }
+
+    /// What lies ahead by the log, with ways out of what will not last; none where nothing was logged. Worked out once: pieces are laid anew
+    /// for some ways out.
+    pub fn ahead(&self) -> Option<&Ahead> {
+        let ask = || {
+            let planned = self.planned.as_ref().filter(|_| self.outcome.as_ref().is_ok_and(|o| o.ahead.is_some()))?;
+            ahead::ahead(planned, &self.samples, ahead::Asked { today: self.today, rescues: true }).ok()
+        };
+        self.ahead.get_or_init(ask).as_ref()
+    }
+
+    /// What each sample is worth to the raw fibre, the most first; asked of the trials once.
+    pub fn worth(&self) -> &[Worth] {
+        let ask = || match &self.outcome {
+            Ok(outcome) => next::next(&outcome.brief, id::RAW_FIBRE.slot, SEED),
+            Err(_) => Vec::new(),
+        };
+        self.worth.get_or_init(ask)
+    }
+
+    /// A drawing as it stands on a page: composed once.
+    pub fn picture(&self, name: &'static str, compose: impl FnOnce() -> String) -> Arc<str> {
+        let kept = |pictures: &Mutex<BTreeMap<&'static str, Arc<str>>>| {
+            pictures.lock().unwrap_or_else(PoisonError::into_inner).get(name).cloned()
+        };
+        kept(&self.pictures).unwrap_or_else(|| {
+            let made: Arc<str> = compose().into();
+            self.pictures.lock().unwrap_or_else(PoisonError::into_inner).insert(name, Arc::clone(&made));
+            made
+        })
+    }
 }
 
 /// The desk: where the plan stands, and the ways back and forth.
@@ -29,43 +112,153 @@ pub struct Desk {
     pub forth: Vec<String>,
     /// Ids whose value the last change moved.
     pub moved: Vec<u16>,
-    /// A sentence on what happened last.
-    pub said: Option<String>,
+    /// A sentence on what happened last, and when.
+    said: Option<(String, Instant)>,
+    /// Whether the log's lessons are used.
+    pub with_log: bool,
+    /// The newest row of the log that is worked in.
+    newest: i64,
+}
+
+impl Desk {
+    /// Says what happened.
+    pub fn say(&mut self, words: impl Into<String>) {
+        self.said = Some((words.into(), now()));
+    }
+    /// What happened last, for as long as it is news.
+    pub fn said(&self) -> Option<&str> {
+        self.said.as_ref().filter(|(_, at)| at.elapsed() < NEWS).map(|(words, _)| words.as_str())
+    }
+}
+
+#[expect(clippy::disallowed_methods, reason = "news grows old by the clock")]
+fn now() -> Instant {
+    Instant::now()
 }
 
 /// What all requests share.
 pub struct Shared {
-    path: PathBuf,
+    /// The plan's file, once there is one.
+    path: OnceLock<PathBuf>,
+    /// Where a new plan is written.
+    folder: PathBuf,
     desk: Mutex<Desk>,
+    kept: Kept,
+    /// Rung at every change, so that each open page looks again.
+    pub bell: watch::Sender<u64>,
+    /// Who may come in.
+    pub doors: Doors,
 }
 
 impl Shared {
-    /// Opens a plan.
-    pub fn open(path: &Path) -> Result<Self, String> {
-        let worked = Arc::new(worked(path, disk::read_plan(path)?));
-        let desk = Desk { worked, back: Vec::new(), forth: Vec::new(), moved: Vec::new(), said: None };
-        Ok(Shared { path: path.to_path_buf(), desk: Mutex::new(desk) })
+    /// A workbench over a plan, or over a folder in which a plan will be begun.
+    ///
+    /// # Errors
+    /// Why the plan cannot be read, for a person.
+    pub fn open(plan: Option<&Path>, folder: &Path, doors: Doors) -> Result<Self, String> {
+        let desk = Desk {
+            worked: Arc::new(Worked::new(String::new(), None, Err(Vec::new()))),
+            back: Vec::new(),
+            forth: Vec::new(),
+            moved: Vec::new(),
+            said: None,
+            with_log: true,
+            newest: 0,
+        };
+        let shared = Shared {
+            path: OnceLock::new(),
+            folder: folder.to_path_buf(),
+            desk: Mutex::new(desk),
+            kept: Kept::default(),
+            bell: watch::Sender::new(0),
+            doors,
+        };
+        if let Some(plan) = plan {
+            shared.begin(plan)?;
+        }
+        Ok(shared)
     }
 
-    /// The plan's file.
-    pub fn path(&self) -> &Path {
-        &self.path
+    /// Takes up a plan that was just written, or is there; only the first is taken up.
+    ///
+    /// # Errors
+    /// Why it cannot be read, for a person.
+    pub fn begin(&self, plan: &Path) -> Result<(), String> {
+        let text = disk::read_plan(plan)?;
+        if self.path.set(plan.to_path_buf()).is_ok() {
+            let mut desk = self.lock();
+            desk.newest = self.newest();
+            self.show(&mut desk, text);
+            desk.moved.clear();
+        }
+        Ok(())
+    }
+
+    /// The plan's file, if there is one yet.
+    pub fn path(&self) -> Option<&Path> {
+        self.path.get().map(PathBuf::as_path)
+    }
+
+    /// Where a new plan is written.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// The log beside the plan, opened to be written.
+    ///
+    /// # Errors
+    /// What keeps it from being opened.
+    pub fn log(&self) -> Result<Log, Trouble> {
+        Log::open(&self.log_path(), &Options::default())
+    }
+
+    /// The file of the log.
+    pub fn log_path(&self) -> PathBuf {
+        self.path().unwrap_or(&self.folder).with_extension("log")
+    }
+
+    /// The log where there is one, opened to be read.
+    pub fn log_to_read(&self) -> Option<Log> {
+        let path = self.log_path();
+        if !path.exists() {
+            return None;
+        }
+        Log::open(&path, &Options { read_only: true, ..Options::default() }).ok()
+    }
+
+    /// Tells every open page to look again.
+    pub fn ring(&self) {
+        self.bell.send_modify(|rung| *rung = rung.saturating_add(1).min(CLOSED - 1));
+    }
+
+    fn lock(&self) -> MutexGuard<'_, Desk> {
+        self.desk.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn newest(&self) -> i64 {
+        self.log_to_read().and_then(|log| log.newest().ok()).unwrap_or(0)
     }
 
     /// The desk, with what was changed elsewhere taken in.
     pub fn desk(&self) -> MutexGuard<'_, Desk> {
-        let mut desk = self.desk.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
-        if let Ok(text) = disk::read_plan(&self.path)
-            && text != desk.worked.text
-        {
-            let before = desk.worked.text.clone();
-            push(&mut desk.back, before);
-            desk.forth.clear();
-            self.show(&mut desk, text);
-            desk.said = Some(
-                "The plan was changed outside the workbench; this is how it stands now. Undo brings the old one back."
-                    .into(),
-            );
+        let mut desk = self.lock();
+        let Some(path) = self.path() else { return desk };
+        let newest = self.newest();
+        let logged = newest != desk.newest;
+        desk.newest = newest;
+        match disk::read_plan(path) {
+            Ok(text) if text != desk.worked.text => {
+                let before = desk.worked.text.clone();
+                push(&mut desk.back, before);
+                desk.forth.clear();
+                self.show(&mut desk, text);
+                desk.say("The plan was changed outside the workbench; this is how it stands now. Undo brings the old one back.");
+            }
+            _ if logged => {
+                let text = desk.worked.text.clone();
+                self.show(&mut desk, text);
+            }
+            _ => {}
         }
         desk
     }
@@ -73,36 +266,81 @@ impl Shared {
     /// Sets keys of the plan, writes it, works it out. The error is for the field.
     pub fn change(&self, changes: &[(&str, Option<&str>)], said: String) -> Result<(), String> {
         let mut desk = self.desk();
+        let path = self.path().ok_or("There is no plan yet.")?;
         let edited = edit::all(&desk.worked.text, changes).map_err(|fault| words(&fault))?;
         if edited.text == desk.worked.text {
             return Ok(());
         }
-        disk::replace(&self.path, edited.text.as_bytes())?;
+        disk::replace(path, edited.text.as_bytes())?;
         let before = desk.worked.text.clone();
         push(&mut desk.back, before);
         desk.forth.clear();
         self.show(&mut desk, edited.text);
-        desk.said = Some(said);
+        desk.say(said);
         Ok(())
     }
 
     /// One step back, or forth again.
     pub fn step(&self, forth: bool) -> Result<(), String> {
         let mut desk = self.desk();
+        let path = self.path().ok_or("There is no plan yet.")?;
         let from = if forth { &mut desk.forth } else { &mut desk.back };
         let Some(text) = from.pop() else { return Err("There is nothing more that way.".into()) };
-        disk::replace(&self.path, text.as_bytes())?;
+        disk::replace(path, text.as_bytes())?;
         let now = desk.worked.text.clone();
         push(if forth { &mut desk.back } else { &mut desk.forth }, now);
         self.show(&mut desk, text);
-        desk.said = Some(if forth { "Done again.".into() } else { "Undone.".into() });
+        desk.say(if forth { "Done again." } else { "Undone." });
         Ok(())
     }
 
+    /// Uses the log's lessons, or leaves them aside.
+    pub fn use_log(&self, with_log: bool) {
+        let mut desk = self.desk();
+        if desk.with_log != with_log {
+            desk.with_log = with_log;
+            let text = desk.worked.text.clone();
+            self.show(&mut desk, text);
+            desk.say(if with_log {
+                "The plan now rests on what was measured."
+            } else {
+                "What was measured is left aside; the plan rests on what it assumed."
+            });
+        }
+    }
+
     fn show(&self, desk: &mut Desk, text: String) {
-        let now = Arc::new(worked(&self.path, text));
+        let now = Arc::new(self.worked(text, desk.with_log));
         desk.moved = moved(&desk.worked, &now);
         desk.worked = now;
+        self.ring();
+    }
+
+    fn worked(&self, text: String, with_log: bool) -> Worked {
+        let folder = self.path().and_then(Path::parent).unwrap_or(Path::new("."));
+        let (plan, found) = plan::read(&text, &disk::files(&text, folder));
+        let entries = self.log_to_read().and_then(|log| log.list().ok()).unwrap_or_default();
+        let samples = samples(&entries);
+        let today = journal::now().day().max(samples.last_day.unwrap_or(0));
+        let (mut planned, mut measured) = (None, false);
+        let outcome = match &plan {
+            Some(plan) if !any_error(&found) => self.decided(plan).map(|brief| {
+                let asked = ahead::Asked { today, rescues: false };
+                let ahead = if entries.is_empty() { None } else { ahead::ahead(&brief, &samples, asked).ok() };
+                measured = with_log && ahead.as_ref().is_some_and(|ahead| !ahead.learned.lessons.is_empty());
+                planned = Some(brief.clone());
+                let brief = ahead.as_ref().filter(|_| measured).map_or(brief, |ahead| ahead.brief.clone());
+                let mut outcome = work_up(brief, FEW);
+                outcome.ahead = ahead;
+                outcome
+            }),
+            _ => Err(found),
+        };
+        Worked { planned, samples, today, measured, ..Worked::new(text, plan, outcome) }
+    }
+
+    fn decided(&self, plan: &Plan) -> Result<Brief, Vec<Diagnostic>> {
+        decide_with(plan, &With { kept: Some(&self.kept), ..With::default() })
     }
 }
 
@@ -117,16 +355,6 @@ fn push(way: &mut Vec<String>, text: String) {
         way.remove(0);
     }
     way.push(text);
-}
-
-fn worked(path: &Path, text: String) -> Worked {
-    let files = disk::files(&text, path.parent().unwrap_or(Path::new(".")));
-    let (plan, found) = plan::read(&text, &files);
-    let outcome = match &plan {
-        Some(plan) if !any_error(&found) => decide(plan).map(|brief| work_up(brief, FEW)),
-        _ => Err(found),
-    };
-    Worked { text, plan, outcome }
 }
 
 /// Ids whose value differs between two outcomes.

@@ -19,6 +19,7 @@ mod independent;
 mod layers;
 mod ids;
 mod hostile;
+mod browser;
 mod web;
 mod weaving;
 mod print;

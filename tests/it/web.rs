@@ -3,6 +3,7 @@
 #![expect(clippy::disallowed_methods, reason = "the tests write plans of their own and speak HTTP")]
 
 use crate::scene::{root, without_pictures};
+use clothwright::web::{Serving, serve};
 use std::io::{Read, Write};
 use std::net::{SocketAddr, TcpStream};
 use std::path::PathBuf;
@@ -20,7 +21,8 @@ struct Bench {
 fn served(plan: &std::path::Path) -> SocketAddr {
     let (tell, told) = mpsc::channel();
     let plan = plan.to_path_buf();
-    std::thread::spawn(move || clothwright::web::serve(&plan, 0, |address| tell.send(address).expect("told")));
+    let serving = Serving { plan: Some(plan), ..Serving::default() };
+    std::thread::spawn(move || serve(&serving, |served| tell.send(served.address).expect("told")));
     told.recv_timeout(Duration::from_secs(60)).expect("it is ready")
 }
 
@@ -171,7 +173,7 @@ fn a_stranger_changes_nothing() {
 #[test]
 fn a_count_outlives_the_program_and_the_quicker_device_wins() {
     let bench = Bench::over("tern-bay-towel.toml");
-    assert!(bench.get("/bench/threading").body.contains("heddle 1: "));
+    assert!(bench.get("/bench/threading").body.contains("slot"));
     assert_eq!(bench.post("/bench/warping", "at=1&seen=0").status, 303);
     let page = bench.get("/bench/warping").body;
     assert!(page.contains("<p class=\"count\" aria-live=\"polite\">1<span"), "{page}");

@@ -1,6 +1,7 @@
 //! The article of a plan: its wish, its draft, and the lay as a table over widths. Drafting and laying happen here and nowhere else; a trial
 //! reads the table.
 
+use super::With;
 use super::inputs::{How, Inputs};
 use crate::chain::keys as id;
 use crate::chain::lay::{Row, Table};
@@ -128,7 +129,7 @@ fn least_firmness(kind: Kind) -> f64 {
 pub fn article(
     inputs: &mut Inputs,
     plan: &Plan,
-    (greatest, effort): (Q<Length>, Effort),
+    (greatest, with): (Q<Length>, &With),
     found: &mut Vec<Diagnostic>,
 ) -> Option<(Article, Width)> {
     let wish = wish(plan, found)?;
@@ -142,13 +143,16 @@ pub fn article(
     let width = fixed_width(plan, &wish);
     let widths = match width {
         Some(width) => vec![width],
-        None => likeliest(&garment, reach(inputs, greatest), effort.budget().0),
+        None => likeliest(&garment, reach(inputs, greatest), with.effort.budget().0),
     };
-    let budget = effort.budget().1;
-    let laid: Vec<Laid> =
-        widths.into_par_iter().filter_map(|width| lay(&garment, width, &budget, &never_stop).ok()).collect();
+    let budget = with.effort.budget().1;
+    let search = |job: &nest::Job| match with.kept {
+        Some(kept) => kept.solve(job, &budget, &never_stop),
+        None => nest::solve(job, &budget, &never_stop),
+    };
+    let laid: Vec<Laid> = widths.into_par_iter().filter_map(|width| lay_by(&garment, width, &search).ok()).collect();
     if laid.is_empty() {
-        let why = lay(&garment, width.unwrap_or(greatest), &budget, &never_stop).err().unwrap_or_default();
+        let why = lay_by(&garment, width.unwrap_or(greatest), &search).err().unwrap_or_default();
         found.push(Diagnostic::error("lay", why).at(plan.span("cloth.width").or(plan.span("garment.kind"))));
         return None;
     }

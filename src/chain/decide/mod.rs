@@ -16,6 +16,7 @@ use super::keys as id;
 use super::settle::{Decision, Open, Unsettled};
 use super::wishes::{Width, Wishes};
 use crate::diag::{Diagnostic, any_error};
+use crate::nest::Kept;
 use crate::plan::Plan;
 use crate::trade::fibres;
 use crate::units::show::Style;
@@ -103,11 +104,22 @@ const WIDEST: f64 = 1.6;
 
 /// Decides a plan. The errors are all that stand against it at once.
 pub fn decide(plan: &Plan) -> Result<Brief, Vec<Diagnostic>> {
-    decide_with(plan, &[], Effort::Quick)
+    decide_with(plan, &With::default())
 }
 
-/// Decides a plan with what its maker has measured, searching so long for the lay.
-pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result<Brief, Vec<Diagnostic>> {
+/// What a plan is decided with, besides itself.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct With<'a> {
+    /// What its maker has measured.
+    pub measured: &'a [Measured],
+    /// How long to search for the lay.
+    pub effort: Effort,
+    /// Layouts found before.
+    pub kept: Option<&'a Kept>,
+}
+
+/// Decides a plan with more than itself.
+pub fn decide_with(plan: &Plan, with: &With) -> Result<Brief, Vec<Diagnostic>> {
     let mut found = Vec::new();
     let mut open = Open::default();
     let mut inputs = inputs::stated(plan);
@@ -118,7 +130,7 @@ pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result
     fibre::yarns(&mut inputs, plan, kind, &mut open);
     cloth::cloth(&mut inputs, plan, &woven, &mut open);
     let loom = inputs.given.get(&id::WEAVING_WIDTH).map_or(WIDEST, |width| width.to_si());
-    let drafted = article::article(&mut inputs, plan, (Q::si(loom), effort), &mut found);
+    let drafted = article::article(&mut inputs, plan, (Q::si(loom), with), &mut found);
     let days = season::season(&mut inputs, plan, &mut found);
     let printed = print::print(&mut inputs, plan, &mut found);
     let parts = machines::machines(&mut inputs, plan, &mut found);
@@ -126,7 +138,7 @@ pub fn decide_with(plan: &Plan, measured: &[Measured], effort: Effort) -> Result
     if any_error(&found) {
         return Err(found);
     }
-    for value in measured {
+    for value in with.measured {
         inputs.measure(value.slot, value.middle, value.low, value.high);
         // yarn that was spun and weighed is no longer a decision
         open.warp_count &= value.slot != id::WARP_COUNT.slot;

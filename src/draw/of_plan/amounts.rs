@@ -59,6 +59,15 @@ fn article(kind: Kind) -> (&'static str, Symbol) {
 
 /// The flow of amounts.
 pub(super) fn flow(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
+    Ok(vec![flow::wide(&amounts(outcome)?)])
+}
+
+/// The same for a narrow screen.
+pub(super) fn narrow_flow(outcome: &Outcome) -> Result<Sheet, String> {
+    Ok(flow::narrow(&amounts(outcome)?))
+}
+
+fn amounts(outcome: &Outcome) -> Result<Flow, String> {
     let names = names(outcome.brief.given.choices.plant);
     let keys = [&id::RAW_FIBRE, &id::CLEAN_FIBRE, &id::SPUN_FIBRE];
     let steps = [names.steps[0], names.steps[1], ("spinning", "waste of spinning")];
@@ -79,7 +88,7 @@ pub(super) fn flow(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
         return Err("This plan has no amounts to draw.".into());
     }
     let title = format!("From plant to {word}");
-    Ok(vec![flow::wide(&Flow { title, stages, style: outcome.brief.style })])
+    Ok(Flow { title, stages, style: outcome.brief.style })
 }
 
 /// Warp and weft together as they lie in the loom.
@@ -149,12 +158,21 @@ static STEPS: &[(&str, &Key<Duration>, u16)] = &[
 
 /// The hours.
 pub(super) fn hours(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
+    Ok(vec![hours::wide(&work(outcome)?)])
+}
+
+/// The same for a narrow screen.
+pub(super) fn narrow_hours(outcome: &Outcome) -> Result<Sheet, String> {
+    Ok(hours::narrow(&work(outcome)?))
+}
+
+fn work(outcome: &Outcome) -> Result<Hours, String> {
     let step = |(name, key, pace): &(&str, &Key<Duration>, u16)| step(outcome, name, key, *pace);
     let steps: Vec<Step> = STEPS.iter().filter_map(step).collect();
     let total = "This plan has no hours to draw.";
     let total = self::step(outcome, "all of it", &id::TOTAL_HOURS, id::TOTAL_HOURS.slot).ok_or(total)?;
     let title = format!("Hours of {}", outcome.brief.title);
-    Ok(vec![hours::wide(&Hours { title, steps, total })])
+    Ok(Hours { title, steps, total })
 }
 
 fn step(outcome: &Outcome, name: &str, key: &Key<Duration>, pace: u16) -> Option<Step> {

@@ -7,6 +7,7 @@ mod cloth;
 mod export;
 mod garment;
 mod loom;
+pub mod parts;
 mod print;
 mod spinner;
 mod weave;
@@ -15,6 +16,7 @@ mod yarn;
 pub use cloth::{TRUE_DOTS, TRUE_SIDE, picture};
 pub use export::{Named, Options, export};
 pub use print::FILM_DOTS;
+pub use weave::{hanging, orders};
 
 use crate::diag::near;
 use crate::draw::sheet::Sheet;
@@ -123,6 +125,15 @@ pub fn find(name: &str) -> Result<&'static Drawing, String> {
         Some(close) => format!("There is no drawing `{name}`; did you mean `{close}`?"),
         None => format!("There is no drawing `{name}`; there are {}.", names().collect::<Vec<_>>().join(", ")),
     })
+}
+
+/// The drawing for a screen as narrow as a phone's, where there is one.
+pub fn narrow(outcome: &Outcome, name: &str) -> Option<Sheet> {
+    match name {
+        "flow" => amounts::narrow_flow(outcome).ok(),
+        "hours" => amounts::narrow_hours(outcome).ok(),
+        _ => None,
+    }
 }
 
 /// The sheets of a drawing; most have one.

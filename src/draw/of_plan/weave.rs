@@ -17,8 +17,11 @@ fn words(fault: &Fault) -> String {
     format!("{fault}.")
 }
 
-/// Colours of the threads in order; natural where the plan names none.
-pub(super) fn orders(outcome: &Outcome) -> Result<(Vec<Colour>, ColourOrder, ColourOrder), String> {
+/// Colours of the threads, and their order in the warp and in the weft; natural where the plan names none.
+///
+/// # Errors
+/// A sentence on the order that cannot be read.
+pub fn orders(outcome: &Outcome) -> Result<(Vec<Colour>, ColourOrder, ColourOrder), String> {
     let mut colours = vec![Colour { name: "natural".into(), rgb: NATURAL }];
     let mut order = |path: &str| match outcome.brief.plan.text(path) {
         Some(text) => ColourOrder::parse(text, &mut colours).map_err(|fault| format!("`{path}`: {fault}.")),
@@ -43,7 +46,10 @@ pub(super) fn draft(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
 }
 
 /// The draft on the heddles of the plan: rigid ones as many as the chain has, or string heddles on shafts.
-fn hanging(outcome: &Outcome) -> Result<Hanging, String> {
+///
+/// # Errors
+/// A sentence on why these heddles cannot weave it.
+pub fn hanging(outcome: &Outcome) -> Result<Hanging, String> {
     let draft = &outcome.brief.woven.draft;
     let plan = &outcome.brief.plan;
     let heddles = match outcome.get(&id::HEDDLES) {

@@ -1,8 +1,9 @@
-//! What stands on each screen: its figures, the plan's sections that are edited there, and its drawings. One table; the screens read it.
+//! The parts of a plan, in the order of the material: the figures of each, the keys that are edited there, its drawings. One table; the
+//! screens and the book read it.
 
 use crate::chain::keys as id;
 
-/// A screen of the plan.
+/// A part of the plan: a screen, a chapter.
 pub struct Part {
     /// Its word in the address.
     pub name: &'static str,

@@ -1,0 +1,136 @@
+//! The drawings: on a page, and as files; the book; the outcome for another program.
+
+use super::layout::{lost, page};
+use super::state::{Shared, Worked};
+use crate::book;
+use crate::draw::sheet::Sheet;
+use crate::draw::{of_plan, svg};
+use crate::outlook::{Outcome, json as outcome_json};
+use axum::extract::{Path, Query, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use maud::{Markup, PreEscaped, html};
+use serde::Deserialize;
+use std::sync::Arc;
+
+type Desks = State<Arc<Shared>>;
+
+/// Longest drawing that is written into a page, in bytes; one of thousands of threads is sent as a picture.
+const LONGEST_INLINE: usize = 600_000;
+
+/// A drawing of the plan, with its files; a plan that has none says why in a line.
+pub fn picture(worked: &Worked, outcome: &Outcome, name: &'static str) -> Markup {
+    PreEscaped(worked.picture(name, || composed(outcome, name).into_string()).to_string())
+}
+
+fn composed(outcome: &Outcome, name: &str) -> Markup {
+    let Ok(drawing) = of_plan::find(name) else { return html! {} };
+    match of_plan::sheets(outcome, name) {
+        Ok(sheets) => {
+            let narrow = of_plan::narrow(outcome, name);
+            html! {
+                figure id={ "drawing-" (name) } {
+                    figcaption { b { (drawing.title) } " " (drawing.says) " "
+                        @for format in drawing.formats { a href={ "/drawing/" (name) "." (format.ending()) } { (format.ending()) } " " } }
+                    @if let Some(narrow) = narrow {
+                        div.wide { @for sheet in &sheets { (shown(sheet, drawing, sheets.len() == 1)) } }
+                        div.narrow { (shown(&narrow, drawing, true)) }
+                    } @else {
+                        @for sheet in &sheets { (shown(sheet, drawing, sheets.len() == 1)) }
+                    }
+                }
+            }
+        }
+        Err(why) => html! { p.none { (drawing.title) ": " (why) } },
+    }
+}
+
+fn shown(sheet: &Sheet, drawing: &of_plan::Drawing, alone: bool) -> Markup {
+    let inline = svg::inline(sheet);
+    if alone && inline.len() > LONGEST_INLINE && drawing.formats.contains(&of_plan::Format::Png) {
+        return html! { img src={ "/drawing/" (drawing.name) ".png?which=" (drawing.name) ".png" } alt=(drawing.says) loading="lazy"; };
+    }
+    // a drawing wider than the screen is moved about, by keys too
+    html! { div.sheet tabindex="0" role="group" aria-label=(drawing.title) { (PreEscaped(inline)) } }
+}
+
+/// Which file of a drawing that is several.
+#[derive(Deserialize)]
+pub struct Which {
+    which: Option<String>,
+}
+
+/// A drawing as a file; one that is several files is a page of them.
+pub async fn drawing(State(shared): Desks, Path(file): Path<String>, Query(asked): Query<Which>) -> Response {
+    let named = file.rsplit_once('.').and_then(|(name, ending)| Some((name, of_plan::Format::of_ending(ending)?)));
+    let Some((name, format)) = named else { return lost() };
+    let Ok(drawing) = of_plan::find(name) else { return lost() };
+    let worked = Arc::clone(&shared.desk().worked);
+    let made = tokio::task::spawn_blocking(move || match &worked.outcome {
+        Ok(outcome) => of_plan::export(outcome, drawing.name, format, &of_plan::Options::default()),
+        Err(_) => Err("The plan cannot be worked out yet; its faults are on the overview.".into()),
+    });
+    let files = match made.await {
+        Ok(Ok(files)) => files,
+        // the plan as it is has no such file; the words say what would make one
+        Ok(Err(why)) => return (StatusCode::CONFLICT, why).into_response(),
+        Err(fault) => return (StatusCode::INTERNAL_SERVER_ERROR, fault.to_string()).into_response(),
+    };
+    let chosen = match &asked.which {
+        Some(which) => files.iter().position(|one| one.file_name == *which),
+        None => (files.len() == 1).then_some(0),
+    };
+    match chosen {
+        Some(at) => {
+            let kind = match format {
+                of_plan::Format::Svg => "image/svg+xml",
+                of_plan::Format::Pdf => "application/pdf",
+                of_plan::Format::Png => "image/png",
+                _ => "application/octet-stream",
+            };
+            let mut files = files;
+            let one = files.swap_remove(at);
+            let attached = format!("attachment; filename=\"{}\"", one.file_name);
+            ([(header::CONTENT_TYPE, kind.to_string()), (header::CONTENT_DISPOSITION, attached)], one.bytes)
+                .into_response()
+        }
+        None if asked.which.is_some() => lost(),
+        None => {
+            let body = html! { p { (drawing.says) } ul { @for one in &files {
+                li { a href={ "/drawing/" (file) "?which=" (one.file_name) } download { (one.file_name) } }
+            } } };
+            page("drawing", drawing.title, &shared.desk(), &body).into_response()
+        }
+    }
+}
+
+/// The outcome for another program.
+pub async fn json(State(shared): Desks) -> Response {
+    let worked = Arc::clone(&shared.desk().worked);
+    match &worked.outcome {
+        Ok(outcome) => axum::Json(outcome_json::outcome(outcome)).into_response(),
+        Err(found) => {
+            (StatusCode::UNPROCESSABLE_ENTITY, axum::Json(crate::diag::show::json(found, &worked.text))).into_response()
+        }
+    }
+}
+
+/// The workshop book.
+pub async fn book(State(shared): Desks) -> Response {
+    let worked = Arc::clone(&shared.desk().worked);
+    let made = tokio::task::spawn_blocking(move || match &worked.outcome {
+        Ok(outcome) => Some(book::html(outcome)),
+        Err(_) => None,
+    });
+    match made.await {
+        Ok(Some(text)) => {
+            // the book carries its own style, and nothing else; it is the same file that `book` writes
+            let policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'none'; base-uri 'none'";
+            let headers =
+                [(header::CONTENT_TYPE, "text/html; charset=utf-8"), (header::CONTENT_SECURITY_POLICY, policy)];
+            (headers, text).into_response()
+        }
+        _ => (StatusCode::CONFLICT, "The plan cannot be worked out yet; its faults are on the overview.\n")
+            .into_response(),
+    }
+}

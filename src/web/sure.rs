@@ -1,0 +1,111 @@
+//! How sure the plan is: what makes a figure unsure, which checks may fail, what each sample would take away.
+
+use super::layout::page;
+use super::screens::figures;
+use super::state::Shared;
+use crate::chain::keys::{self as id, ALL, slot};
+use crate::checks;
+use crate::outlook::outcome::SEED;
+use crate::outlook::trials::{FEW, all_slots, trials};
+use crate::outlook::{Outcome, matters, next};
+use crate::units::{Kind, show};
+use axum::extract::{Query, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::{Markup, html};
+use serde::Deserialize;
+use std::sync::Arc;
+
+/// Figures that can be asked about.
+static ABOUT: &[u16] = &[
+    id::RAW_FIBRE.slot,
+    id::YARN_MASS.slot,
+    id::WARP_LENGTH.slot,
+    id::WIDTH_IN_REED.slot,
+    id::CLOTH_MASS.slot,
+    id::EXPECTED_BREAKS.slot,
+    id::SPINNING.slot,
+    id::WEAVING.slot,
+    id::TOTAL_HOURS.slot,
+];
+
+/// The figure asked about.
+#[derive(Deserialize)]
+pub struct Asked {
+    about: Option<String>,
+}
+
+/// The screen.
+pub async fn sure(State(shared): State<Arc<Shared>>, Query(asked): Query<Asked>) -> Response {
+    let about = asked.about.as_deref().and_then(slot).unwrap_or(id::RAW_FIBRE.slot);
+    let worked = Arc::clone(&shared.desk().worked);
+    let for_work = Arc::clone(&worked);
+    let work = move || for_work.outcome.as_ref().ok().map(|outcome| known(outcome, about));
+    let Ok(Some(known)) = tokio::task::spawn_blocking(work).await else { return Redirect::to("/").into_response() };
+    let desk = shared.desk();
+    let Ok(outcome) = &worked.outcome else { return Redirect::to("/").into_response() };
+    let body = html! {
+        p.lead { "Every doubted figure was shaken within its doubt, " (FEW) " times. Between “8 in 10” lie eight of ten makers with this plan." }
+        div.columns {
+            section { h2 { "Ranges" } (figures(outcome, &desk, ABOUT)) }
+            section {
+                h2 { "Checks that may fail" }
+                @if known.chances.is_empty() { p.passed { "Every check passes in all but a few trials." } }
+                ul.bars { @for (title, chance) in &known.chances { (bar(title, *chance, "passes in")) } }
+            }
+        }
+        (weighed(outcome, about, &known))
+    };
+    page("sure", "How sure it is", &desk, &body).into_response()
+}
+
+struct Known {
+    chances: Vec<(&'static str, f64)>,
+    shares: Vec<matters::Share>,
+    samples: Vec<next::Worth>,
+}
+
+fn known(outcome: &Outcome, about: u16) -> Known {
+    let run = trials(&outcome.brief, SEED, FEW, &all_slots());
+    let chance =
+        |(at, check): (usize, &checks::Check)| Some((check.title, run.chance(at).filter(|chance| *chance < 0.995)?));
+    Known {
+        chances: checks::ALL.iter().copied().enumerate().filter_map(chance).collect(),
+        shares: matters::matters(&outcome.brief, about, SEED),
+        samples: next::next(&outcome.brief, about, SEED),
+    }
+}
+
+fn weighed(outcome: &Outcome, about: u16, known: &Known) -> Markup {
+    html! {
+        section {
+            h2 { "What makes it unsure" }
+            form.inline method="get" action="/sure" data-live="" {
+                label for="about" { "About" }
+                select id="about" name="about" {
+                    @for slot in ABOUT { @let key = &ALL[*slot as usize]; option value=(key.name) selected[*slot == about] { (key.says.trim_end_matches('.')) } }
+                }
+                button type="submit" { "Show" }
+            }
+            ul.bars { @for share in known.shares.iter().take(8).filter(|share| share.total > 0.01) {
+                (bar(ALL[share.slot as usize].says.trim_end_matches('.'), share.total.min(1.0), "of the doubt"))
+            } }
+        }
+        section {
+            h2 { "What to measure next" }
+            @if known.samples.is_empty() { p.none { "No sample narrows this figure: nothing that feeds it is doubted." } }
+            ol.next { @for worth in known.samples.iter().take(6) {
+                li { b { (worth.sample.name) } " takes " (format!("{:.0}", 100.0 * (1.0 - worth.left))) " % of the doubt away in "
+                    (show::natural(worth.sample.minutes * 60.0, Kind::Duration, outcome.brief.style)) ". " (worth.sample.words) }
+            } }
+        }
+    }
+}
+
+/// A share as words and as a bar.
+fn bar(name: &str, share: f64, words: &str) -> Markup {
+    let percent = format!("{:.0}", 100.0 * share);
+    html! { li {
+        span { (name) ": " b { (percent) " %" } " " (words) }
+        meter min="0" max="100" value=(percent) aria-label=(name) {}
+    } }
+}
