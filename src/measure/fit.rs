@@ -152,7 +152,12 @@ pub(super) fn posterior(cases: &[Case], mean: (f64, f64), spread: (f64, f64)) ->
     let heights: Vec<f64> = wide.iter().map(|&s| best(s)).collect();
     let top = heights.iter().copied().fold(f64::MIN, f64::max);
     let inside: Vec<usize> = (0..wide.len()).filter(|&i| heights[i] > top - 12.0).collect();
-    let (first, last) = (inside[0].saturating_sub(1), (inside[inside.len() - 1] + 1).min(wide.len() - 1));
+    let (Some(first), Some(last)) = (inside.first(), inside.last()) else {
+        // numbers beyond all arithmetic tell nothing: what was believed before stands
+        let (sigma, tag) = (exp(spread.0), cases.first().map_or(0.0, |c| c.tag));
+        return vec![Point { weight: 1.0, sigma, tag, mean: m0, sd: s0 }];
+    };
+    let (first, last) = (first.saturating_sub(1), (last + 1).min(wide.len() - 1));
     let fine = (0..=40).map(|i| wide[first] + (wide[last] - wide[first]) * f64::from(i) / 40.0);
     let mut points = Vec::new();
     let mut peak = f64::MIN;
@@ -173,10 +178,23 @@ pub(super) fn posterior(cases: &[Case], mean: (f64, f64), spread: (f64, f64)) ->
     points
 }
 
-/// Fits `readings`. Those that are not finite, have no weight or (on the log scale) are not positive are left out.
+/// A reading so many times the range of what makers have away from its middle is a slip of the pen, not a reading.
+const SLIP: f64 = 1e4;
+
+/// Fits `readings`. Those that are not finite, have no weight, lie beyond all that can be, or (on the log scale) are not positive are
+/// left out.
 pub fn fit(readings: &[Reading], ask: &Ask) -> Fit {
     let logs = ask.scale == Scale::Log;
-    let good = |r: &&Reading| r.value.is_finite() && r.weight.is_finite() && r.weight > 0.0 && (!logs || r.value > 0.0);
+    let [middle, low, high] = ask.mean;
+    let can_be = |value: f64| {
+        if logs {
+            value > low / SLIP && value < high * SLIP
+        } else {
+            (value - middle).abs() < SLIP * (high - low).abs().max(middle.abs())
+        }
+    };
+    let sound = |weight: f64| weight > 1e-9 && weight < 1e9;
+    let good = |r: &&Reading| r.value.is_finite() && sound(r.weight) && can_be(r.value);
     let mut list: Vec<(u32, f64, f64)> =
         readings.iter().filter(good).map(|r| (r.group, if logs { log(r.value) } else { r.value }, r.weight)).collect();
     list.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2)));

@@ -1,6 +1,7 @@
 //! What a log teaches a plan: samples, weighed against what the plan assumed, as inputs of the chain. Works nothing out by itself: the
 //! estimators are `measure`'s, the priors the plan's own.
 
+use super::trials::can_state;
 use crate::chain::decide::inputs::How;
 use crate::chain::decide::{Brief, Measured};
 use crate::chain::given::Given;
@@ -83,6 +84,9 @@ pub fn learned(brief: &Brief, samples: &Samples) -> Learned {
     class.out
 }
 
+/// Least share that a stage is taken to keep.
+const LEAST_KEPT: f64 = 0.02;
+
 struct Class<'a> {
     brief: &'a Brief,
     out: Learned,
@@ -103,10 +107,16 @@ impl Class<'_> {
             return;
         }
         let (low, middle, high) = (found.low.to_si(), found.middle.to_si(), found.high.to_si());
-        // never past what the input can be: a range may touch 0 where a loss is small
-        let least = if ALL[key.slot as usize].kind == Kind::Ratio { 0.0 } else { f64::MIN_POSITIVE };
-        let measured =
-            Measured { slot: key.slot, low: low.max(least), middle: middle.max(least), high: high.max(least) };
+        // never past what a plan could state: a range may touch 0 where a loss is small
+        let least = match ALL[key.slot as usize].kind {
+            // what goes on is divided by what is kept: a batch that was lost whole is no measure of the next
+            Kind::Ratio if key.name.starts_with("losses.") => LEAST_KEPT,
+            Kind::Ratio => 0.0,
+            _ => f64::MIN_POSITIVE,
+        };
+        let (least, most) = can_state(key.slot).unwrap_or((least, f64::MAX));
+        let [low, middle, high] = [low, middle, high].map(|si| si.clamp(least, most));
+        let measured = Measured { slot: key.slot, low, middle, high };
         self.out.lessons.push(Lesson { measured, n: found.n, words: found.words.clone() });
     }
 

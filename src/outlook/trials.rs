@@ -86,10 +86,7 @@ fn doubt(slot: u16, low: f64, middle: f64, high: f64) -> Doubt {
 /// that is below 1 stays there.
 fn validity(slot: u16, low: f64, high: f64) -> (f64, f64) {
     let kind = ALL[slot as usize].kind;
-    let stated = path_of(slot).and_then(|path| TABLE.key(path)).and_then(|key| match &key.takes {
-        Takes::Quantity { spans, .. } => spans.iter().find(|span| span.kind == kind).map(|span| span.in_si()),
-        _ => None,
-    });
+    let stated = can_state(slot);
     let usual = || {
         let least = if low > 0.0 { low / 4.0 } else { low };
         let most = if kind == Kind::Ratio && high <= 1.0 { 1.0 } else { high * 4.0 };
@@ -97,6 +94,15 @@ fn validity(slot: u16, low: f64, high: f64) -> (f64, f64) {
     };
     let (least, most) = stated.unwrap_or_else(usual);
     (least.min(low), most.max(high))
+}
+
+/// What a plan can state an id as at all, in SI, where it has a key.
+pub fn can_state(slot: u16) -> Option<(f64, f64)> {
+    let kind = ALL[slot as usize].kind;
+    path_of(slot).and_then(|path| TABLE.key(path)).and_then(|key| match &key.takes {
+        Takes::Quantity { spans, .. } => spans.iter().find(|span| span.kind == kind).map(|span| span.in_si()),
+        _ => None,
+    })
 }
 
 /// Trial `at`: the decided plan with every doubt shaken.

@@ -260,3 +260,92 @@ fn what_was_measured_is_explained() {
     assert!(of(id::SETT_IN_REED.slot).starts_with("Made already"));
     assert!(measured.get(&id::WARP_COUNT).expect("a count").get(&TEX) > 55.0);
 }
+
+/// Entries that no scale or ruler gives, and that a slip of the finger does: an answer or a sentence, never a crash.
+#[test]
+fn absurd_entries_do_no_harm() {
+    use clothwright::log::{Draft, Log, Moment, Options, samples::samples};
+    use clothwright::outlook::ahead::{Asked, ahead, in_time, json as ahead_json, odd};
+    let brief = worked("tern-bay-tee.toml", 0).brief;
+    let entries: &[(&str, &[(&str, &str)])] = &[
+        ("warp", &[("threads", "1"), ("wound", "0.001 mm"), ("in_reed", "0.001 mm")]),
+        ("warp", &[("threads", "1000000000"), ("wound", "900000 km"), ("in_reed", "0.001 mm")]),
+        ("skein", &[("bobbin", "1"), ("mass", "1000 kg"), ("counted", "0.001 mm"), ("after_washing", "900000 km")]),
+        (
+            "skein",
+            &[
+                ("bobbin", "1"),
+                ("mass", "0.001 mg"),
+                ("counted", "900000 km"),
+                ("break_load", "0.001 cN; 900000 N"),
+                ("gauge", "1 km"),
+            ],
+        ),
+        ("skein", &[("bobbin", "2"), ("twist_set", "0.001 /m"), ("twist", "900000 /cm")]),
+        (
+            "bobbin",
+            &[("bobbin", "4000000000"), ("mass", "0.001 mg"), ("check_length", "900000 km"), ("check_mass", "1000 kg")],
+        ),
+        ("bobbin", &[("bobbin", "1"), ("mass", "1000 kg"), ("check_length", "0.001 mm"), ("check_mass", "0.001 mg")]),
+        (
+            "swatch",
+            &[
+                ("warp", "1"),
+                ("in_reed", "1 km"),
+                ("width_off_loom", "1 mm"),
+                ("width_washed", "1 km"),
+                ("length_on_loom", "1 mm"),
+                ("length_off_loom", "1 km"),
+                ("length_washed", "1 mm"),
+                ("warp_thread", "1 mm"),
+                ("warp_cloth", "1 km"),
+            ],
+        ),
+        ("fibre", &[("stage", "ginning"), ("before", "0.001 mg"), ("after", "1000 kg")]),
+        ("fibre", &[("stage", "carding"), ("before", "1000 kg"), ("after", "0 g")]),
+        ("minutes", &[("step", "spinning"), ("time", "1000000 h"), ("done_length", "0.001 mm")]),
+        ("minutes", &[("step", "weaving"), ("time", "0.001 s"), ("done_length", "900000 km")]),
+        ("weft", &[("mass", "1000 kg")]),
+        ("picks", &[("picks", "900000 /cm")]),
+        ("woven", &[("woven", "0 cm"), ("weft_left", "0 g")]),
+        ("woven", &[("woven", "900000 km"), ("weft_left", "0.001 mg")]),
+        ("breaks", &[("ends", "1000000000")]),
+    ];
+    let when = Moment::read("2031-04-02").expect("a moment");
+    let run = |chosen: &[usize]| {
+        let folder = tempfile::tempdir().expect("a folder for the test");
+        let mut log = Log::open(&folder.path().join("a.log"), &Options::default()).expect("a log");
+        for at in chosen {
+            let (kind, fields) = entries[*at];
+            let draft = fields.iter().fold(Draft::new(kind), |draft, (field, text)| draft.with(field, text));
+            // what is refused is told; the rest is kept
+            if let Err(why) = log.add(&draft.at(when), when) {
+                assert!(!why.to_string().is_empty());
+            }
+        }
+        let samples = samples(&log.list().expect("entries"));
+        assert!(odd(&samples).iter().all(|words| !words.contains("NaN")));
+        let asked = Asked { today: when.day(), rescues: chosen.len() > 3 };
+        match ahead(&brief, &samples, asked) {
+            Ok(found) => {
+                let said = ahead_json(&found).to_string();
+                assert!(!said.contains("NaN") && !said.contains("null"), "{chosen:?}: {said}");
+                let late =
+                    in_time(&found.clock, &samples, i64::from(i32::MAX), clothwright::units::show::Style::Metric);
+                assert!((0.0..=1.0).contains(&late.chance));
+                for forecast in &found.forecasts {
+                    assert!((0.0..=1.0).contains(&forecast.chance), "{chosen:?}: {forecast:?}");
+                }
+            }
+            Err(why) => assert!(!why.why.is_empty()),
+        }
+    };
+    let mut sets: Vec<Vec<usize>> = (0..entries.len()).map(|at| vec![at]).collect();
+    sets.push((0..entries.len()).collect());
+    sets.push((0..entries.len()).rev().collect());
+    let crashed: Vec<&Vec<usize>> = sets
+        .iter()
+        .filter(|set| std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| run(set))).is_err())
+        .collect();
+    assert!(crashed.is_empty(), "{crashed:?}");
+}

@@ -101,6 +101,9 @@ pub(super) fn clock(brief: &Brief, samples: &Samples, today: i64) -> Clock {
     for (name, key, pace) in steps {
         let Some(whole) = numbers.get(key) else { continue };
         let si = whole.to_si();
+        if !si.is_finite() {
+            continue;
+        }
         let spread = run_of.spread(key.slot).unwrap_or(Spread { low: si, middle: si, high: si });
         let done = done(name, &numbers, samples, whole);
         let left = [si, spread.low, spread.high].map(|time| Q::si(time * (1.0 - done)));
