@@ -356,7 +356,7 @@ mod tests {
     }
 
     /// WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for words, on the ground and on every pale fill that words may lie on;
-    /// 1.4.11: 3 to 1 for lines that carry meaning.
+    /// 1.4.11: 3 to 1 for lines that carry meaning. Red words stand on paper only: a caution fills its own box with it.
     #[test]
     fn words_and_lines_stand_out_from_their_ground() {
         let grounds = [Ink::Paper, Ink::Part, Ink::OtherPart, Ink::Good, Ink::Watch, Ink::Bad];

@@ -7,8 +7,8 @@ use super::fault::Fault;
 use super::fit::{Amount, Bound, Fit};
 use super::outline;
 use super::piece::{
-    Cloth, Edge, EdgeRef, Finish, Garment, Girths, Hem, Mark, Notch, Opening, PRACTICE, Piece, PrintPlace, Reason,
-    Seam, Use,
+    Cloth, Edge, EdgeRef, Finish, Garment, Girths, Hem, Mark, MarkKind, Notch, Opening, PRACTICE, Piece, PrintPlace,
+    Reason, Seam, Use,
 };
 use super::rules;
 use super::steps::Step;
@@ -344,7 +344,7 @@ pub(super) fn cut(mut piece: Piece) -> Result<Piece, Fault> {
     piece.cut = cut;
     piece.grain = grain(&piece);
     if let Some(print) = &mut piece.print {
-        print.clear = clearance(print.area, &piece.edges);
+        print.clear = clearance(print.area, &piece.edges, &piece.marks);
     }
     Ok(piece)
 }
@@ -416,20 +416,60 @@ fn grain(piece: &Piece) -> (Point, Point) {
     (Point::new(x, foot - 0.2 * long), Point::new(x, top + 0.3 * long))
 }
 
-/// Least distance from a rectangle to the seam line; negative when it does not lie inside.
-fn clearance(area: Rect, edges: &[Edge]) -> f64 {
+/// Least distance from a rectangle to the seam line or to a slit; negative when it does not lie inside, nought when a slit runs
+/// into it.
+fn clearance(area: Rect, edges: &[Edge], marks: &[Mark]) -> f64 {
     let corners =
         [area.origin(), Point::new(area.x1, area.y0), Point::new(area.x1, area.y1), Point::new(area.x0, area.y1)];
     let whole = curve::chained(edges.iter().map(|e| &e.path));
     let line = outline::polygon(&whole);
     let mut least = f64::INFINITY;
-    for (a, b) in geom::edges(&line) {
+    let mut meet = |a: Point, b: Point| {
         for i in 0..4 {
             let (c, d) = (corners[i], corners[(i + 1) % 4]);
             least = least.min(geom::distance_to_edge(a, c, d)).min(geom::distance_to_edge(c, a, b));
         }
+    };
+    geom::edges(&line).for_each(|(a, b)| meet(a, b));
+    let mut cut_open = false;
+    for slit in marks.iter().filter(|mark| mark.kind == MarkKind::Slit) {
+        let way = outline::polygon(&slit.path);
+        // both ways, since only its first point is asked how near it lies
+        way.windows(2).for_each(|pair| meet(pair[0], pair[1]));
+        way.windows(2).for_each(|pair| meet(pair[1], pair[0]));
+        cut_open |= way.iter().any(|p| area.contains(*p));
+    }
+    if cut_open {
+        return 0.0;
     }
     let mut closed = whole;
     closed.close_path();
     if corners.iter().all(|&c| closed.contains(c)) { least } else { -least }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A slit that ends 20 mm above the print leaves it 20 mm of room; one that runs into it leaves none.
+    #[test]
+    fn a_print_keeps_off_a_slit() {
+        let corners = [(0.0, 0.0), (400.0, 0.0), (400.0, 600.0), (0.0, 600.0)].map(|(x, y)| Point::new(x, y));
+        let edge = |i: usize| Edge {
+            name: String::new(),
+            path: curve::straight(corners[i], corners[(i + 1) % 4]),
+            use_: Use::Plain,
+            finish: Finish::Cut,
+            allowance: 0.0,
+        };
+        let edges: Vec<Edge> = (0..4).map(edge).collect();
+        let slit = |foot: f64| Mark {
+            kind: MarkKind::Slit,
+            path: curve::straight(Point::new(200.0, 0.0), Point::new(200.0, foot)),
+            words: String::new(),
+        };
+        let area = Rect::new(100.0, 100.0, 300.0, 300.0);
+        let clear = |marks: &[Mark]| clearance(area, &edges, marks);
+        assert_eq!((clear(&[]), clear(&[slit(80.0)]), clear(&[slit(150.0)])), (100.0, 20.0, 0.0));
+    }
 }

@@ -187,7 +187,6 @@ fn sewing() -> Vec<Key> {
             "false",
             "true",
         ),
-        row("garment.match_stripes", Takes::Flag, "Stripes meet at the side seams.", "false", "true"),
     ]
 }
 
