@@ -80,6 +80,8 @@ fn page(outcome: &Outcome, run: &Trials, about: u16, shares: &[matters::Share], 
     let unsure: Vec<String> = checks::ALL
         .iter()
         .enumerate()
+        // a note speaks only where it has something to say: how often it does is no chance
+        .filter(|(_, check)| check.severity != checks::Severity::Note)
         .filter_map(|(at, check)| Some((check, run.chance(at).filter(|chance| *chance < 0.995)?)))
         .map(|(check, chance)| format!("  {:28} {:>4.0} %  {}\n", check.code, 100.0 * chance, check.title))
         .collect();

@@ -23,15 +23,21 @@ pub fn picture(worked: &Worked, outcome: &Outcome, name: &'static str) -> Markup
     PreEscaped(worked.picture(name, || composed(outcome, name).into_string()).to_string())
 }
 
+/// Drawings that take a second or more to paint: a page shows where they go and the browser asks for them when they come into sight.
+const SLOW: &[&str] = &["preview"];
+
 fn composed(outcome: &Outcome, name: &str) -> Markup {
     let Ok(drawing) = of_plan::find(name) else { return html! {} };
+    if SLOW.contains(&name) && of_plan::reason_against(outcome, name).is_none() {
+        let source = format!("/drawing/{name}.png");
+        return html! { figure id={ "drawing-" (name) } { (caption(drawing)) img src=(source) alt=(drawing.says) loading="lazy"; } };
+    }
     match of_plan::sheets(outcome, name) {
         Ok(sheets) => {
             let narrow = of_plan::narrow(outcome, name);
             html! {
                 figure id={ "drawing-" (name) } {
-                    figcaption { b { (drawing.title) } " " (drawing.says) " "
-                        @for format in drawing.formats { a href={ "/drawing/" (name) "." (format.ending()) } { (format.ending()) } " " } }
+                    (caption(drawing))
                     @if let Some(narrow) = narrow {
                         div.wide { @for sheet in &sheets { (shown(sheet, drawing, sheets.len() == 1)) } }
                         div.narrow { (shown(&narrow, drawing, true)) }
@@ -43,6 +49,11 @@ fn composed(outcome: &Outcome, name: &str) -> Markup {
         }
         Err(why) => html! { p.none { (drawing.title) ": " (why) } },
     }
+}
+
+fn caption(drawing: &of_plan::Drawing) -> Markup {
+    html! { figcaption { b { (drawing.title) } " " (drawing.says) " "
+    @for format in drawing.formats { a href={ "/drawing/" (drawing.name) "." (format.ending()) } { (format.ending()) } " " } } }
 }
 
 fn shown(sheet: &Sheet, drawing: &of_plan::Drawing, alone: bool) -> Markup {

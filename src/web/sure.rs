@@ -48,9 +48,9 @@ pub async fn sure(State(shared): State<Arc<Shared>>, Query(asked): Query<Asked>)
         div.columns {
             section { h2 { "Ranges" } (figures(outcome, &desk, ABOUT)) }
             section {
-                h2 { "Checks that may fail" }
+                h2 { "How often each check passes" }
                 @if known.chances.is_empty() { p.passed { "Every check passes in all but a few trials." } }
-                ul.bars { @for (title, chance) in &known.chances { (bar(title, *chance, "passes in")) } }
+                ul.bars { @for (title, chance) in &known.chances { (bar(title.trim_end_matches('.'), *chance, "of the trials")) } }
             }
         }
         (weighed(outcome, about, &known))
@@ -66,8 +66,11 @@ struct Known {
 
 fn known(outcome: &Outcome, about: u16) -> Known {
     let run = trials(&outcome.brief, SEED, FEW, &all_slots());
-    let chance =
-        |(at, check): (usize, &checks::Check)| Some((check.title, run.chance(at).filter(|chance| *chance < 0.995)?));
+    let chance = |(at, check): (usize, &checks::Check)| {
+        // a note speaks only where it has something to say: how often it does is no chance
+        let asked = check.severity != checks::Severity::Note;
+        Some((check.title, run.chance(at).filter(|chance| asked && *chance < 0.995)?))
+    };
     Known {
         chances: checks::ALL.iter().copied().enumerate().filter_map(chance).collect(),
         shares: matters::matters(&outcome.brief, about, SEED),
