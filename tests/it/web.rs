@@ -196,3 +196,105 @@ fn a_plan_with_a_fault_is_shown_with_its_line() {
     assert_eq!(answer.status, 200);
     assert!(answer.body.contains("<b>Line "), "{}", answer.body);
 }
+
+#[test]
+fn a_key_changed_elsewhere_is_not_written_over_unseen() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    let form = |value: &str, was: &str| format!("key=cloth.edge_draw_in&value={value}&was={was}&part=cloth");
+    assert_eq!(bench.post("/edit", &form("12+mm", "")).status, 303);
+    // a page that still shows the field as left open
+    let answer = bench.post("/edit", &form("9+mm", ""));
+    assert_eq!(answer.status, 409);
+    assert!(answer.body.contains("changed elsewhere") && answer.body.contains("12 mm"), "{}", answer.body);
+    assert!(bench.text().contains("12 mm") && !bench.text().contains("9 mm\""), "{}", bench.text());
+    assert_eq!(bench.post("/edit", &form("9+mm", "12+mm")).status, 303);
+}
+
+/// A workbench that other devices may reach by a name.
+fn open_to_others() -> (Bench, String) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let plan = folder.path().join("tern-bay-towel.toml");
+    std::fs::copy(root().join("plans/tern-bay-towel.toml"), &plan).expect("a copy of the plan");
+    let serving =
+        Serving { plan: Some(plan.clone()), lan: true, names: vec!["bench.test".into()], ..Serving::default() };
+    let (tell, told) = mpsc::channel();
+    std::thread::spawn(move || serve(&serving, |served| tell.send(served.clone()).expect("told")));
+    let served = told.recv_timeout(Duration::from_secs(60)).expect("it is ready");
+    let word = served.invitation.expect("an invitation").split_once("word=").expect("a word").1.to_string();
+    (Bench { address: served.address, plan, _folder: folder }, word)
+}
+
+#[test]
+fn another_device_is_let_in_by_a_word_once_and_by_nothing_else() {
+    let (bench, word) = open_to_others();
+    let host = format!("bench.test:{}", bench.address.port());
+    let ask = |method: &str, path: &str, more: &str, body: &str| {
+        bench.send(&format!(
+            "{method} {path} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\n{more}Content-Type: \
+             application/x-www-form-urlencoded\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
+            body.len()
+        ))
+    };
+    for path in ["/", "/bench", "/plan.json", "/log.csv", "/events", "/book.html", "/drawing/flow.svg"] {
+        assert_eq!(ask("GET", path, "", "").status, 401, "{path}");
+        assert_eq!(ask("GET", path, "Cookie: bench=0123456789abcdef\r\n", "").status, 401, "{path}");
+    }
+    assert_eq!(ask("POST", "/bench/weaving", "", "at=1&seen=0").status, 401);
+    // looking at the door uses nothing up
+    assert_eq!(ask("GET", &format!("/join?word={word}"), "", "").status, 200);
+    assert_eq!(ask("POST", "/join", "", "word=guess").status, 403);
+    let joined = ask("POST", "/join", "", &format!("word={word}"));
+    assert_eq!(joined.status, 303, "{}", joined.body);
+    assert!(joined.head.contains("httponly") && joined.head.contains("samesite=strict"), "{}", joined.head);
+    let cookie = joined.head.split_once("set-cookie: ").expect("a cookie").1.split(';').next().expect("its value");
+    let cookie = format!("Cookie: {cookie}\r\n");
+    assert_eq!(ask("GET", "/bench", &cookie, "").status, 200);
+    assert_eq!(ask("GET", "/phone", &cookie, "").status, 403, "whom to let in is decided at the machine");
+    // the word is used up, and guesses are few
+    assert_eq!(ask("POST", "/join", "", &format!("word={word}")).status, 403);
+    let answers: Vec<u16> = (0..20).map(|_| ask("POST", "/join", "", "word=guess").status).collect();
+    assert!(answers.ends_with(&[429, 429]), "{answers:?}");
+    // a change still has to come from a page of ours
+    let stolen = bench.send(&format!(
+        "POST /undo HTTP/1.1\r\nHost: {host}\r\nOrigin: http://elsewhere.example\r\n{cookie}Content-Length: 0\r\nConnection: close\r\n\r\n"
+    ));
+    assert_eq!(stolen.status, 403);
+    // a hand that asks too fast waits
+    let fast: Vec<u16> = (0..260).map(|_| ask("GET", "/style.css", "", "").status).collect();
+    assert!(fast.contains(&429), "none of {} had to wait", fast.len());
+}
+
+#[test]
+fn a_body_too_large_is_refused() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    let before = bench.text();
+    let answer = bench.post("/edit", &format!("key=title&part=cloth&value={}", "a".repeat(3 << 20)));
+    assert_eq!(answer.status, 413);
+    assert_eq!(bench.text(), before);
+}
+
+#[test]
+fn the_log_is_kept_corrected_and_taken_back_on_the_page() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    let answer = bench.post("/log/add/skein", "bobbin=1&mass=1.6+g&counted=30+m&form.mark=once");
+    assert_eq!(answer.status, 303, "{}", answer.body);
+    // sent twice, written once
+    assert_eq!(bench.post("/log/add/skein", "bobbin=1&mass=1.6+g&counted=30+m&form.mark=once").status, 303);
+    let page = bench.get("/log").body;
+    assert_eq!(page.matches("/log/fix/").count(), 1, "{page}");
+    assert!(page.contains("1.6 g") && page.contains("What it teaches the plan"));
+    let wrong = bench.post("/log/add/skein", "bobbin=1&mass=1.6+m");
+    assert_eq!(wrong.status, 422);
+    assert!(wrong.body.contains("role=\"alert\"") && wrong.body.contains("value=\"1.6 m\""), "{}", wrong.body);
+    assert_eq!(bench.post("/log/fix/1", "bobbin=1&mass=1.7+g&counted=30+m").status, 303);
+    let page = bench.get("/log").body;
+    assert!(page.contains("1.7 g") && page.contains("corrected") && !page.contains("1.6 g"), "{page}");
+    // the plan rests on it, and says so, until it is left aside
+    assert!(bench.get("/plan.json").body.contains("\"measured\""));
+    assert_eq!(bench.post("/log/use", "with_log=false").status, 303);
+    assert!(!bench.get("/plan.json").body.contains("\"how\":\"measured\""));
+    assert_eq!(bench.post("/log/undo", "").status, 303);
+    assert!(bench.get("/log").body.contains("1.6 g"));
+    assert_eq!(bench.get("/log.csv").status, 200);
+    assert_eq!(bench.get("/cards.pdf").status, 200);
+}
