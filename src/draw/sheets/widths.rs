@@ -50,10 +50,7 @@ pub fn sheet(widths: &Widths, paper: Paper) -> Sheet {
         draw(&mut sheet, widths, curve, frame);
         y += tall + BETWEEN;
     }
-    title::foot(
-        &mut sheet,
-        "Each dot is a width that was laid; between two the narrower one's lay is kept. The chosen width was searched longer.",
-    );
+    title::foot(&mut sheet, "Each dot is a width that was laid; between two, the narrower one's lay is kept.");
     sheet
 }
 
