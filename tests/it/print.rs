@@ -172,6 +172,7 @@ fn a_wedge_has_its_tones() {
     let file = written(&folder, "wedge.pdf", &film::pdf(&[film], None).expect("a film"));
     let grey = drawn(&file, 1, 1200);
     let wide = wedge.width() / 11.0;
+    let mut off = 0.0;
     for step in 0..11 {
         // off the frame and off the soft border between steps
         let x = wedge.x0 + f64::from(step) * wide;
@@ -179,7 +180,10 @@ fn a_wedge_has_its_tones() {
         let (wished, found) = (f64::from(255 * step / 10) / 255.0, grey.ink(inner));
         // a step holds some forty dots, so those cut by its edges count a little
         assert!((found - wished).abs() < 0.03, "step {step}: {found:.4} {wished:.4}");
+        off += (found - wished) / 11.0;
     }
+    // over the whole wedge they do not
+    assert!(off.abs() < 0.01, "{off:.4}");
 }
 
 /// A whole film of one tone, of each kind of dots, drawn by another program: mean ink within one point of a hundred.

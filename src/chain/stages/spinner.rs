@@ -56,8 +56,11 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, demand: &Demand<
 /// doubted one that far.
 #[inline(always)]
 fn motor_can_be(given: &Given) -> bool {
-    let value = |slot: u16| given.si(slot).unwrap_or(f64::NAN);
-    value(id::MOTOR_RATED.slot) > value(id::NO_LOAD_CURRENT.slot) * value(id::RESISTANCE.slot)
+    let value = |slot: u16| given.si(slot);
+    match (value(id::MOTOR_RATED.slot), value(id::NO_LOAD_CURRENT.slot), value(id::RESISTANCE.slot)) {
+        (Some(rated), Some(idle), Some(resistance)) => rated > idle * resistance,
+        _ => false,
+    }
 }
 
 /// Bobbin: what it holds; gives its full diameter.
