@@ -13,11 +13,10 @@ use crate::machine::netlist::control::{self, Turning};
 use crate::machine::netlist::sizes::{self, Buy, Load, Sizes};
 use crate::machine::netlist::truth::{self, Truth};
 use crate::machine::pulley::{self, Choice};
-use crate::machine::shopping::{self, Shopping};
+use crate::machine::shopping::{self, Needs, Shopping};
 use crate::machine::spinner::{self, Spinner, SpinnerWish};
 use crate::machine::{Refusal, whirl};
 use crate::plan::Plan;
-use crate::trade::stock::System;
 use crate::trade::timber::Timber;
 use crate::units::*;
 
@@ -29,6 +28,17 @@ pub struct Machines {
     pub spinner: Option<Result<SpinnerWork, Refusal>>,
     /// None where the plan states no loom width.
     pub loom: Option<Result<LoomWork, Refusal>>,
+    /// What to saw and buy for those that can be built; none where the plan states neither.
+    pub buying: Option<Result<Buying, Refusal>>,
+}
+
+/// The cutting and shopping list of a plan.
+pub struct Buying {
+    pub shopping: Shopping,
+    /// Boards and rods of the plan that no part is made of, and prices of parts that are not bought.
+    pub unused: Vec<String>,
+    /// Machines of the plan that the list leaves out, and why.
+    pub without: Vec<String>,
 }
 
 /// The spinner worked up.
@@ -69,9 +79,6 @@ pub struct LoomWork {
     pub loom: Loom,
     pub compared: Vec<Compared>,
     pub cuts: Vec<Cut>,
-    pub shopping: Result<Shopping, Refusal>,
-    /// Boards and rods of the plan that no part is made of.
-    pub unused: Vec<String>,
     /// Load of an end at rest, with the shed open, and what breaks it; force to lift the eyes, where a rigid heddle lifts them.
     pub rest: Q<Force>,
     pub open: Q<Force>,
@@ -84,10 +91,45 @@ pub struct LoomWork {
 
 /// Works both machines up; `weave_shafts` is what the draft needs where string heddles weave it.
 pub fn work_up(plan: &Plan, numbers: &Numbers, weave_shafts: u32) -> Machines {
-    Machines {
-        spinner: numbers.get(&id::MOTOR_RATED).map(|_| spinner(plan, numbers)),
-        loom: numbers.get(&id::WEAVING_WIDTH).map(|_| loom(plan, numbers, weave_shafts)),
+    let spinner = numbers.get(&id::MOTOR_RATED).map(|_| spinner(plan, numbers));
+    let loom = numbers.get(&id::WEAVING_WIDTH).map(|_| loom(plan, numbers, weave_shafts));
+    let buying = buying(plan, spinner.as_ref(), loom.as_ref());
+    Machines { spinner, loom, buying }
+}
+
+/// The list for the machines that can be built; where none can, why.
+fn buying(
+    plan: &Plan,
+    spinner: Option<&Result<SpinnerWork, Refusal>>,
+    loom: Option<&Result<LoomWork, Refusal>>,
+) -> Option<Result<Buying, Refusal>> {
+    let mut needs = Needs::default();
+    let mut refused: Vec<(&str, &Refusal)> = Vec::new();
+    match loom {
+        Some(Ok(work)) => needs.loom = &work.loom.parts,
+        Some(Err(refusal)) => refused.push(("the loom", refusal)),
+        None => {}
     }
+    match spinner {
+        Some(Ok(work)) => {
+            needs.spinner = &work.spinner.parts;
+            match &work.electrics {
+                Ok(electrics) => needs.wiring = &electrics.buy,
+                Err(refusal) => refused.push(("the spinner's wiring", refusal)),
+            }
+        }
+        Some(Err(refusal)) => refused.push(("the spinner", refusal)),
+        None => {}
+    }
+    if needs.loom.is_empty() && needs.spinner.is_empty() {
+        return refused.first().map(|(_, refusal)| Err((*refusal).clone()));
+    }
+    let (terms, mut unused) = stock::terms(plan, &needs);
+    let without = refused.iter().map(|(what, refusal)| format!("{what} ({})", refusal.words)).collect();
+    Some(shopping::list(&needs, &terms).map(|shopping| {
+        unused.extend(shopping.astray.iter().map(stock::astray));
+        Buying { shopping, unused, without }
+    }))
 }
 
 /// A value this machine cannot do without.
@@ -243,9 +285,14 @@ fn shape(plan: &Plan, n: &Numbers, pitch: [Q<Length>; 2]) -> Result<Spinner, Ref
     spinner::design(&SpinnerWish {
         reach: middle::<Length>(plan, "spinner.flyer.reach").map(|q| q.get(&MM)),
         flyer: middle::<Mass>(plan, "spinner.flyer.mass").map(|q| q.get(&G)),
-        inches: stock::system(plan) == System::Inch,
-        ..plain
+        ..plain.made_of(wood(plan), stock::system(plan))
     })
+}
+
+/// What the spinner is made of: the loom's wood.
+fn wood(plan: &Plan) -> &'static str {
+    let named = plan.choice("loom.timber").and_then(Timber::find).filter(|timber| !timber.metal);
+    named.map_or("beech", |timber| timber.name)
 }
 
 fn shaft(s: &Spinner, n: &Numbers) -> whirl::Shaft {
@@ -309,6 +356,7 @@ fn heddle_wish(plan: &Plan, n: &Numbers, weave_shafts: u32) -> Result<heddle::Wi
         segment: mm("loom.heddle.segment"),
         shafts,
         ends_per_dent: plan.whole("loom.reed.ends_per_dent").unwrap_or(2),
+        system: stock::system(plan),
     })
 }
 
@@ -316,11 +364,9 @@ fn loom(plan: &Plan, n: &Numbers, weave_shafts: u32) -> Result<LoomWork, Refusal
     let wish = heddle_wish(plan, n, weave_shafts)?;
     let heddle = heddle::work_out(&wish)?;
     let loom = loom::design(&loom_wish(plan, n, heddle)?)?;
-    let (terms, unused) = stock::terms(plan, &loom.parts);
     Ok(LoomWork {
         compared: heddle::compare(&wish)?,
         cuts: heddle::cut(&loom.wish.heddle)?,
-        shopping: shopping::list(&loom.parts, &terms),
         rest: need(n, &id::TENSION, "warp")?,
         open: need(n, &id::PEAK_LOAD, "warp")?,
         breaks: need(n, &id::WARP_BREAK, "yarn")?,
@@ -328,7 +374,6 @@ fn loom(plan: &Plan, n: &Numbers, weave_shafts: u32) -> Result<LoomWork, Refusal
         advance: need(n, &id::ADVANCE, "loom")?,
         clear: need(n, &id::SHUTTLE_CLEARANCE, "shuttle")?,
         loom,
-        unused,
     })
 }
 

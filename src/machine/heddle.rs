@@ -12,6 +12,8 @@ pub use tie::Tie;
 
 use crate::formulas::loom as f;
 use crate::machine::Refusal;
+use crate::trade::stock::System;
+use crate::units::{N, Q, show};
 
 /// How it is made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -67,7 +69,7 @@ impl Style {
                 stiff_gpa: 8.0,
                 minutes_each: 0.35,
                 minutes_once: 90.0,
-                material: "3 mm birch plywood, laser-cut, edges sanded and waxed",
+                material: "birch plywood, laser-cut, edges sanded and waxed",
             },
             Style::Printed => Way {
                 least_pitch: (3.2, 3.46),
@@ -159,6 +161,8 @@ pub struct Wish {
     pub shafts: Option<u32>,
     /// Ends in each dent of the reed beside string heddles.
     pub ends_per_dent: u32,
+    /// Whose boards its bars are made of, and whose rule its sizes are written by.
+    pub system: System,
 }
 
 impl Wish {
@@ -285,35 +289,43 @@ fn bend(wish: &Wish, way: &Way) -> f64 {
 
 fn against(h: &Heddle, way: &Way) -> Vec<String> {
     let mut out = Vec::new();
-    let w = &h.wish;
+    let (w, ruler) = (&h.wish, h.wish.system.ruler());
     if h.pitch < way.pitch() - 1e-9 {
         out.push(format!(
-            "a pitch of {:.2} mm cannot be made this way: {:.1} to {:.1} mm is the least",
-            h.pitch, way.least_pitch.0, way.least_pitch.1
+            "a pitch of {} cannot be made this way: {} to {} is the least",
+            ruler.says_fine(h.pitch),
+            ruler.fine(way.least_pitch.0),
+            ruler.says_fine(way.least_pitch.1)
         ));
     }
     if w.style != Style::String && w.blade < way.least_blade {
-        out.push(format!("a blade of {:.2} mm cannot carry an eye: {:.1} mm at least", w.blade, way.least_blade));
+        let (is, least) = (ruler.says_fine(w.blade), ruler.says_fine(way.least_blade));
+        out.push(format!("a blade of {is} cannot carry an eye: {least} at least"));
     }
     if h.wall < way.least_wall - 1e-9 {
-        out.push(format!("{:.2} mm left beside the eye: {:.2} mm at least", h.wall, way.least_wall));
+        let (is, least) = (ruler.says_fine(h.wall), ruler.says_fine(way.least_wall));
+        out.push(format!("{is} left beside the eye: {least} at least"));
     }
     if h.gap <= 0.0 {
         out.push("blades leave no slot".into());
     } else if h.slot_room < SLOT_ROOM - 1e-9 {
         out.push(format!(
-            "{} threads in a {:.2} mm slot have {:.2} diameters each: {SLOT_ROOM} are needed",
-            h.threads, h.gap, h.slot_room
+            "{} threads in a {} slot have {:.2} diameters each: {SLOT_ROOM} are needed",
+            h.threads,
+            ruler.says_fine(h.gap),
+            h.slot_room
         ));
     }
     if h.eye_room < EYE_ROOM - 1e-9 {
-        out.push(format!("an eye of {:.2} mm is {:.1} diameters: {EYE_ROOM} are needed", w.eye, h.eye_room));
+        let is = ruler.says_fine(w.eye);
+        out.push(format!("an eye of {is} is {:.1} diameters: {EYE_ROOM} are needed", h.eye_room));
     }
     if h.eye_room_thick < 1.2 {
         out.push(format!("thick places fill the eye ({:.2} of it left free)", 1.0 - 1.0 / h.eye_room_thick));
     }
     if h.gap > 0.0 && h.bend > BEND_SHARE * h.gap {
-        out.push(format!("a blade gives {:.2} mm under {} N, more than a quarter of the slot", h.bend, w.side_force));
+        let (gives, tug) = (ruler.says_fine(h.bend), show::of(Q::new(w.side_force, &N), &N, ruler.0));
+        out.push(format!("a blade gives {gives} under {tug}, more than a quarter of the slot"));
     }
     out
 }
@@ -426,6 +438,7 @@ pub(crate) mod tests {
             segment: None,
             shafts: None,
             ends_per_dent: 2,
+            system: System::Metric,
         }
     }
 

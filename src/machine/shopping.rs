@@ -1,11 +1,14 @@
-//! From parts to purchases: what boards and rods to cut, how, and what it weighs and costs.
+//! From parts to purchases: what boards and rods to cut, how, and what it weighs and costs, for both machines together.
 //!
-//! Parts of one section and stuff make one cutting job; lengths to be had come from the maker's own list or from the shelf.
+//! Parts of one section and stuff make one cutting job, whichever machine they belong to; lengths to be had come from the maker's
+//! own list or from the shelf. What is not sawn is listed machine by machine under its mark.
 
 use crate::machine::Refusal;
 use crate::machine::cutting::{self, Cutting, Saw, Stock, Wanted};
 use crate::machine::loom::parts::{Piece, Stuff, density};
+use crate::machine::netlist::sizes::Buy;
 use crate::trade::stock::{self, System};
+use crate::units::ruler::Ruler;
 use crate::units::{FOOT, INCH, KG, Length, MM, Mass, Q};
 
 /// Lengths a shop or a heap has of one section and stuff.
@@ -53,9 +56,34 @@ impl Job {
     }
 }
 
+/// What a line of the list is for. Marks are told apart within one of them only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Whose {
+    /// Boards, rods and tubes, cut for all machines.
+    All,
+    Loom,
+    Spinner,
+    Wiring,
+}
+
+impl Whose {
+    /// All of them, in the order of the list.
+    pub const ALL: [Whose; 4] = [Whose::All, Whose::Loom, Whose::Spinner, Whose::Wiring];
+    /// Its heading.
+    pub fn words(self) -> &'static str {
+        match self {
+            Whose::All => "Boards, rods and tubes",
+            Whose::Loom => "The loom",
+            Whose::Spinner => "The spinner",
+            Whose::Wiring => "The spinner's wiring",
+        }
+    }
+}
+
 /// A line of the shopping list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
+    pub whose: Whose,
     pub mark: String,
     pub words: String,
     pub how_many: u32,
@@ -73,6 +101,8 @@ pub struct Shopping {
     /// The money of the prices, where any is given.
     pub money: Option<String>,
     pub system: System,
+    /// Prices given for a mark that nothing bought has.
+    pub astray: Vec<Price>,
 }
 
 impl Shopping {
@@ -82,14 +112,60 @@ impl Shopping {
     }
 }
 
+/// What one of a bought part costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Price {
+    pub whose: Whose,
+    /// Its mark on the drawing.
+    pub mark: String,
+    pub price: f64,
+}
+
+/// What is to be got for the machines that can be built.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Needs<'a> {
+    pub loom: &'a [Piece],
+    pub spinner: &'a [Piece],
+    pub wiring: &'a [Buy],
+}
+
+impl Needs<'_> {
+    /// What is not sawn, without its price.
+    fn bought(&self) -> Vec<Line> {
+        let line = |whose: Whose, part: &Piece| {
+            let note = if part.note.is_empty() { String::new() } else { format!(": {}", part.note) };
+            let of = if part.of.is_empty() { String::new() } else { format!("{}, ", part.of) };
+            Line {
+                whose,
+                mark: part.mark.clone(),
+                words: format!("{of}{}{note}", part.name),
+                how_many: part.how_many,
+                mass: part.mass(density(part)),
+                price: None,
+            }
+        };
+        let whole = |parts: &[Piece]| parts.iter().filter(|p| p.length().is_none()).cloned().collect::<Vec<_>>();
+        let mut out: Vec<Line> = whole(self.loom).iter().map(|p| line(Whose::Loom, p)).collect();
+        out.extend(whole(self.spinner).iter().map(|p| line(Whose::Spinner, p)));
+        out.extend(self.wiring.iter().map(|b| Line {
+            whose: Whose::Wiring,
+            mark: b.mark.clone(),
+            words: b.words.clone(),
+            how_many: b.how_many,
+            mass: Q::si(0.0),
+            price: None,
+        }));
+        out
+    }
+}
+
 /// What the maker says about buying.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Terms {
     pub system: System,
     pub saw: Saw,
     pub offers: Vec<Offer>,
-    /// Prices of bought parts by mark.
-    pub prices: Vec<(String, f64)>,
+    pub prices: Vec<Price>,
     /// The money all prices are in: "EUR".
     pub money: Option<String>,
 }
@@ -111,32 +187,30 @@ impl Terms {
 ///
 /// # Errors
 /// Prices without a money, or a piece no offered length holds.
-pub fn list(parts: &[Piece], terms: &Terms) -> Result<Shopping, Refusal> {
+pub fn list(needs: &Needs, terms: &Terms) -> Result<Shopping, Refusal> {
     check_money(terms)?;
+    let sawn: Vec<&Piece> = needs.loom.iter().chain(needs.spinner).collect();
     let mut jobs: Vec<Job> = Vec::new();
-    for (key, pieces) in grouped(parts) {
+    for (key, pieces) in grouped(&sawn) {
         jobs.push(job(&key, &pieces, terms)?);
     }
     let mut lines: Vec<Line> = jobs.iter().flat_map(board_lines).collect();
-    for part in parts.iter().filter(|p| p.length().is_none()) {
-        let price = terms.prices.iter().find(|(m, _)| *m == part.mark).map(|(_, p)| p * f64::from(part.how_many));
-        let note = if part.note.is_empty() { String::new() } else { format!(": {}", part.note) };
-        let of = if part.of.is_empty() { String::new() } else { format!("{}, ", part.of) };
-        lines.push(Line {
-            mark: part.mark.clone(),
-            words: format!("{of}{}{note}", part.name),
-            how_many: part.how_many,
-            mass: part.mass(density(part)),
-            price,
-        });
+    let mut bought = needs.bought();
+    let mut astray = Vec::new();
+    for given in &terms.prices {
+        match bought.iter_mut().find(|l| l.whose == given.whose && l.mark == given.mark) {
+            Some(line) => line.price = Some(given.price * f64::from(line.how_many)),
+            None => astray.push(given.clone()),
+        }
     }
+    lines.extend(bought);
     let sum: Option<f64> = lines.iter().map(|l| l.price).sum();
     let total = sum.zip(terms.money.clone());
-    Ok(Shopping { jobs, lines, total, money: terms.money.clone(), system: terms.system })
+    Ok(Shopping { jobs, lines, total, money: terms.money.clone(), system: terms.system, astray })
 }
 
 fn check_money(terms: &Terms) -> Result<(), Refusal> {
-    let priced = terms.prices.iter().map(|(m, p)| (m.as_str(), *p));
+    let priced = terms.prices.iter().map(|p| (p.mark.as_str(), p.price));
     let offered =
         terms.offers.iter().flat_map(|o| o.stock.iter().filter_map(|s| s.price.map(|p| (s.name.as_str(), p))));
     let all: Vec<(&str, f64)> = priced.chain(offered).collect();
@@ -160,11 +234,28 @@ struct Key {
     face: (f64, f64),
     area: f64,
     round: bool,
+    wall: Option<f64>,
 }
 
-fn grouped(parts: &[Piece]) -> Vec<(Key, Vec<&Piece>)> {
+impl Key {
+    /// The section as the shop says it, with its true size.
+    fn words(&self, ruler: Ruler) -> String {
+        let (thick, wide) = self.face;
+        if let Some(section) = stock::Section::find(&self.section) {
+            return section.words(ruler);
+        }
+        let kind = self.section.split(' ').next().unwrap_or("");
+        match self.wall {
+            Some(wall) => format!("{kind} ø {} x {} wall", ruler.says(thick), ruler.says_fine(wall)),
+            None if self.round => format!("{kind} ø {}", ruler.says(thick)),
+            None => format!("{kind} {} x {}", ruler.bare(thick), ruler.says(wide)),
+        }
+    }
+}
+
+fn grouped<'a>(parts: &[&'a Piece]) -> Vec<(Key, Vec<&'a Piece>)> {
     let mut out: Vec<(Key, Vec<&Piece>)> = Vec::new();
-    for part in parts {
+    for part in parts.iter().copied() {
         let Some(key) = key_of(part) else { continue };
         match out.iter_mut().find(|(k, _)| k.section == key.section && k.of == key.of) {
             Some((_, list)) => list.push(part),
@@ -179,17 +270,23 @@ fn key_of(part: &Piece) -> Option<Key> {
     match part.stuff {
         Stuff::Board { section, thick, wide, .. } => {
             let name = if section == "square" { format!("square {thick:.0}") } else { section.to_string() };
-            Some(Key { section: name, of: part.of, face: (thick, wide), area: thick * wide, round: false })
+            Some(Key { section: name, of: part.of, face: (thick, wide), area: thick * wide, round: false, wall: None })
         }
-        Stuff::Rod { diameter: d, .. } => {
-            Some(Key { section: format!("rod {d:.0}"), of: part.of, face: (d, d), area: quarter * d * d, round: true })
-        }
+        Stuff::Rod { diameter: d, .. } => Some(Key {
+            section: format!("rod {d:.0}"),
+            of: part.of,
+            face: (d, d),
+            area: quarter * d * d,
+            round: true,
+            wall: None,
+        }),
         Stuff::Tube { diameter: d, wall, .. } => Some(Key {
             section: format!("tube {d:.0} x {wall:.1}"),
             of: part.of,
             face: (d, d),
             area: 4.0 * quarter * wall * (d - wall),
             round: true,
+            wall: Some(wall),
         }),
         Stuff::Sheet { .. } | Stuff::Bought => None,
     }
@@ -208,9 +305,8 @@ fn job(key: &Key, parts: &[&Piece], terms: &Terms) -> Result<Job, Refusal> {
     // Rods come square ended; a trim would only waste.
     let saw = if key.round { Saw { trim: Q::new(0.0, &MM), ..terms.saw } } else { terms.saw };
     let cutting = cutting::cut(&pieces, &stock, saw)?;
-    let size = stock::Section::find(&key.section).map_or_else(|| key.section.clone(), stock::Section::words);
     Ok(Job {
-        title: format!("{}, {size}", key.of),
+        title: format!("{}, {}", key.of, key.words(terms.system.ruler())),
         face: key.face,
         pieces,
         stock,
@@ -221,7 +317,10 @@ fn job(key: &Key, parts: &[&Piece], terms: &Terms) -> Result<Job, Refusal> {
     })
 }
 
-/// The lengths on the shelf; rods longer than any sold are asked for at the next half metre.
+/// A foot, mm.
+const FOOT_MM: f64 = 304.8;
+
+/// The lengths on the shelf; what is longer than any sold is asked for at the next half metre or foot.
 fn shelf(key: &Key, system: System, longest: f64) -> Vec<Stock> {
     let lengths: Vec<(String, Q<Length>)> = match (system, key.round) {
         (System::Metric, false) => {
@@ -238,13 +337,11 @@ fn shelf(key: &Key, system: System, longest: f64) -> Vec<Stock> {
     let mut out: Vec<Stock> =
         lengths.into_iter().map(|(name, length)| Stock { name, length, at_most: None, price: None }).collect();
     if out.iter().all(|s| s.length.get(&MM) < longest + 25.0) {
-        let length = ((longest + 25.0) / 500.0).ceil() * 500.0;
-        out.push(Stock {
-            name: format!("{:.1} m (to order)", length / 1e3),
-            length: Q::new(length, &MM),
-            at_most: None,
-            price: None,
-        });
+        let step = system.ruler().of(500.0, FOOT_MM);
+        let steps = ((longest + 25.0) / step).ceil();
+        let length = steps * step;
+        let name = system.ruler().of(format!("{:.1} m", length / 1e3), format!("{steps:.0} ft"));
+        out.push(Stock { name: format!("{name} (to order)"), length: Q::new(length, &MM), at_most: None, price: None });
     }
     out
 }
@@ -255,6 +352,7 @@ fn board_lines(job: &Job) -> Vec<Line> {
             let n = job.cutting.boards.iter().filter(|b| b.stock == i).count() as u32;
             let kg = f64::from(n) * s.length.get(&MM) * job.area * job.density / 1e6;
             (n > 0).then(|| Line {
+                whose: Whose::All,
                 mark: String::new(),
                 words: format!("{}, {} long", job.title, s.name),
                 how_many: n,
@@ -269,67 +367,103 @@ fn board_lines(job: &Job) -> Vec<Line> {
 mod tests {
     use super::*;
     use crate::machine::loom::{self, tests::tern_bay};
+    use crate::machine::spinner;
+
+    fn price(whose: Whose, mark: &str, price: f64) -> Price {
+        Price { whose, mark: mark.into(), price }
+    }
+
+    /// Both machines of a system, with a fuse for the wiring.
+    fn parts(system: System) -> (Vec<Piece>, Vec<Piece>, Vec<Buy>) {
+        let loom = loom::design(&loom::LoomWish { system, ..tern_bay() }).unwrap();
+        let spinner = spinner::design(&spinner::tests::tern_bay().made_of("beech", system)).unwrap();
+        let fuse = Buy { mark: "F1".into(), words: "fuse, 0.5 A".into(), how_many: 1 };
+        (loom.parts, spinner.parts, vec![fuse])
+    }
+
+    fn bought(system: System, terms: &Terms) -> Result<Shopping, Refusal> {
+        let (loom, spinner, wiring) = parts(system);
+        list(&Needs { loom: &loom, spinner: &spinner, wiring: &wiring }, terms)
+    }
 
     #[test]
-    fn the_loom_is_cut_with_proved_jobs() {
+    fn both_machines_are_cut_with_proved_jobs() {
         for system in [System::Metric, System::Inch] {
-            let loom = loom::design(&loom::LoomWish { system, ..tern_bay() }).unwrap();
-            let shopping = list(&loom.parts, &Terms::plain(system)).unwrap();
-            let sawn: u32 = loom.parts.iter().filter(|p| p.length().is_some()).map(|p| p.how_many).sum();
+            let (loom, spinner, _) = parts(system);
+            let shopping = bought(system, &Terms::plain(system)).unwrap();
+            let sawn: u32 = loom.iter().chain(&spinner).filter(|p| p.length().is_some()).map(|p| p.how_many).sum();
             let cut: usize = shopping.jobs.iter().flat_map(|j| &j.cutting.boards).map(|b| b.cuts.len()).sum();
             assert_eq!(cut as u32, sawn);
             for job in &shopping.jobs {
                 assert!(job.cutting.is_proved(), "{}: {} over {}", job.title, job.cutting.cost, job.cutting.least);
             }
+            // The spinner's flyer and the loom's shuttle come out of one kind of board.
+            let lath = shopping.jobs.iter().find(|j| j.pieces.iter().any(|p| p.mark == "4")).unwrap();
+            assert!(lath.pieces.iter().any(|p| p.mark == "G1"), "{}", lath.title);
             assert!(shopping.total.is_none());
         }
     }
 
     #[test]
+    fn a_list_by_the_inch_speaks_of_inches() {
+        let shopping = bought(System::Inch, &Terms::plain(System::Inch)).unwrap();
+        for line in &shopping.lines {
+            assert!(!line.words.contains(" mm"), "{}", line.words);
+        }
+        assert!(shopping.jobs.iter().any(|j| j.title == "beech, 1x4 (3/4 x 3 1/2 in)"));
+    }
+
+    #[test]
     fn prices_need_a_money() {
-        let loom = loom::design(&tern_bay()).unwrap();
         let mut terms = Terms::plain(System::Metric);
-        terms.prices = loom.parts.iter().map(|p| (p.mark.clone(), 2.5)).collect();
-        assert!(list(&loom.parts, &terms).unwrap_err().to_string().contains("in no money"));
+        terms.prices = vec![price(Whose::Loom, "C4", 2.5)];
+        assert!(bought(System::Metric, &terms).unwrap_err().to_string().contains("in no money"));
         terms.money = Some(" ".into());
-        assert!(list(&loom.parts, &terms).is_err());
+        assert!(bought(System::Metric, &terms).is_err());
         terms.money = Some("EUR".into());
-        assert!(list(&loom.parts, &terms).unwrap().total.is_none(), "boards have no price yet");
-        terms.prices.push(("C4".into(), -1.0));
-        assert!(list(&loom.parts, &terms).unwrap_err().to_string().contains("price of"));
+        assert!(bought(System::Metric, &terms).unwrap().total.is_none(), "boards have no price yet");
+        terms.prices.push(price(Whose::Loom, "C4", -1.0));
+        assert!(bought(System::Metric, &terms).unwrap_err().to_string().contains("price of"));
     }
 
     #[test]
     fn a_full_price_list_adds_up() {
-        let loom = loom::design(&tern_bay()).unwrap();
-        let plain = list(&loom.parts, &Terms::plain(System::Metric)).unwrap();
+        let plain = bought(System::Metric, &Terms::plain(System::Metric)).unwrap();
         let mut terms = Terms::plain(System::Metric);
         terms.money = Some("EUR".into());
-        terms.prices = loom.parts.iter().map(|p| (p.mark.clone(), 1.0)).collect();
-        for job in &plain.jobs {
-            let (of, _) = job.title.split_once(", ").unwrap();
-            let key =
-                grouped(&loom.parts).into_iter().map(|(k, _)| k).find(|k| k.of == of && k.face == job.face).unwrap();
+        let marked = plain.lines.iter().filter(|l| l.whose != Whose::All);
+        terms.prices = marked.map(|l| price(l.whose, &l.mark, 1.0)).collect();
+        let (loom, spinner, _) = parts(System::Metric);
+        let all: Vec<&Piece> = loom.iter().chain(&spinner).collect();
+        for (job, (key, _)) in plain.jobs.iter().zip(grouped(&all)) {
             let stock = job.stock.iter().map(|s| Stock { price: Some(s.length.to_si() * 4.0), ..s.clone() }).collect();
-            terms.offers.push(Offer { section: key.section, of: of.into(), stock });
+            terms.offers.push(Offer { section: key.section, of: key.of.into(), stock });
         }
-        let priced = list(&loom.parts, &terms).unwrap();
+        let priced = bought(System::Metric, &terms).unwrap();
         let (sum, money) = priced.total.clone().unwrap();
         assert_eq!(money, "EUR");
         let by_hand: f64 = priced.lines.iter().map(|l| l.price.unwrap()).sum();
         assert!((sum - by_hand).abs() < 1e-9 && sum > 50.0);
         assert_eq!(priced.so_far().1, 0);
+        assert!(priced.astray.is_empty());
     }
 
-    /// With the boards priced and the bought parts not, the sum so far is the boards' and the rest is counted.
+    /// With some parts priced the sum so far is theirs and the rest is counted; one mark may stand for two things, and a price for
+    /// a mark that is not bought goes astray.
     #[test]
     fn some_prices_make_a_sum_so_far() {
-        let loom = loom::design(&tern_bay()).unwrap();
         let mut terms = Terms::plain(System::Metric);
         terms.money = Some("EUR".into());
-        terms.prices = vec![("D2".into(), 6.0)];
-        let list = list(&loom.parts, &terms).unwrap();
+        terms.prices = vec![
+            price(Whose::Loom, "D2", 6.0),
+            price(Whose::Wiring, "F1", 0.5),
+            price(Whose::Spinner, "13", 9.0),
+            price(Whose::Spinner, "2", 4.0),
+        ];
+        let list = bought(System::Metric, &terms).unwrap();
         assert!(list.total.is_none());
-        assert_eq!(list.so_far(), (12.0, list.lines.len() - 1), "two heddle sheets at six each");
+        assert_eq!(list.so_far(), (21.5, list.lines.len() - 3), "two heddle sheets at six each, a fuse, a motor");
+        assert_eq!(list.astray, [price(Whose::Spinner, "2", 4.0)], "an upright is sawn, not bought");
+        assert!(list.lines.iter().any(|l| l.whose == Whose::Loom && l.mark == "F1" && l.price.is_none()));
     }
 }

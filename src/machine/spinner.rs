@@ -4,9 +4,15 @@
 //! between the bearings, the motor below it on the base. Millimetres: x along the spindle from the front (orifice) back, y
 //! across, z up from the base.
 
+mod parts;
+mod steps;
+
 use crate::machine::Refusal;
-use crate::machine::loom::parts::{Piece, Stuff};
+use crate::machine::loom::Step;
+use crate::machine::loom::parts::Piece;
 use crate::machine::turned::{self, BobbinSize, Bore, Turned};
+use crate::trade::stock::{Section, System};
+use parts::Boards;
 
 /// A spinner asked for; all mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,13 +33,14 @@ pub struct SpinnerWish {
     pub reach: Option<f64>,
     /// Mass of that flyer, g; else that of the one drawn.
     pub flyer: Option<f64>,
-    pub base_wood: &'static str,
-    /// Whether its drawings are written in inches.
-    pub inches: bool,
+    /// Base, uprights, flyer and motor stand.
+    pub wood: &'static str,
+    /// Whose boards and rods it is made of, and whose rule its sizes are written by.
+    pub system: System,
 }
 
 impl SpinnerWish {
-    /// With a 37 by 57 mm motor on a 3.2 mm shaft and a 10 mm steel spindle.
+    /// Of metric beech, with a 37 by 57 mm motor on a 3.2 mm shaft and a 10 mm steel spindle.
     pub fn of(core: f64, flange: f64, width: f64, pulleys: (f64, f64), centres: f64, belt: f64) -> Self {
         SpinnerWish {
             core,
@@ -49,9 +56,13 @@ impl SpinnerWish {
             spindle: 10.0,
             reach: None,
             flyer: None,
-            base_wood: "beech",
-            inches: false,
+            wood: "beech",
+            system: System::Metric,
         }
+    }
+    /// The same of the boards and rods of another system; a spindle of three eighths of an inch fits the inch bearings.
+    pub fn made_of(self, wood: &'static str, system: System) -> Self {
+        SpinnerWish { wood, system, spindle: system.ruler().of(self.spindle, 3.0 / 8.0 * 25.4), ..self }
     }
 }
 
@@ -74,14 +85,18 @@ pub struct Layout {
     pub upright_wide: f64,
     /// Height of the axis above the base's top.
     pub axis: f64,
-    /// Along, across, thick.
+    /// Along, across, thick; and the boards it is glued up of.
     pub base: (f64, f64, f64),
+    pub base_of: &'static Section,
+    pub base_boards: u32,
     /// How far the base reaches to the side away from the motor.
     pub base_left: f64,
     /// Motor's axis: across, above the base's top.
     pub motor: (f64, f64),
-    /// x of the motor's front face.
+    /// x of the motor's front face, and of the middles of the two boards that clamp it.
     pub motor_from: f64,
+    pub stand: [f64; 2],
+    pub stand_wide: f64,
     /// Room round the flyer inside its guard.
     pub guard: f64,
 }
@@ -96,6 +111,7 @@ pub struct Spinner {
     pub spindle_pulley: Turned,
     pub bobbin_size: BobbinSize,
     pub parts: Vec<Piece>,
+    pub steps: Vec<Step>,
     /// Estimated mass of flyer and of a full bobbin, g, for whirl and run-down.
     pub flyer_mass: f64,
 }
@@ -105,6 +121,12 @@ const CLEAR: f64 = 6.0;
 const LEAST_CLEAR: f64 = 2.0;
 /// Section of a flyer arm.
 const ARM: f64 = 10.0;
+/// Between the spindle's upright and the motor stand, side by side.
+const BESIDE: f64 = 4.0;
+/// Width of the motor stand, 70 mm or two and three quarters of an inch.
+const STAND: (f64, f64) = (70.0, 69.85);
+/// An upright and the motor stand end so far above the middles of their holes.
+pub const OVER: f64 = 30.0;
 
 /// Lays the spinner out.
 ///
@@ -131,21 +153,24 @@ pub fn design(wish: &SpinnerWish) -> Result<Spinner, Refusal> {
         turned::pulley("spindle pulley", wish.spindle_pulley, wish.belt, Bore::Round { diameter: wish.spindle })?;
     let layout = lay_out(wish, &bobbin, &motor_pulley, &spindle_pulley)?;
     let flyer_mass = wish.flyer.unwrap_or_else(|| flyer_mass(&layout));
-    let parts = parts(wish, &layout);
-    Ok(Spinner { wish: *wish, layout, bobbin, motor_pulley, spindle_pulley, bobbin_size, parts, flyer_mass })
+    let parts = parts::list(wish, &layout);
+    let steps = steps::order(wish, &layout);
+    Ok(Spinner { wish: *wish, layout, bobbin, motor_pulley, spindle_pulley, bobbin_size, parts, steps, flyer_mass })
 }
 
 fn check(w: &SpinnerWish) -> Result<(), Refusal> {
+    let ruler = w.system.ruler();
     let number = |about, name: &str, value: f64, low: f64, high: f64| {
         if value >= low && value <= high {
             return Ok(());
         }
-        Err(Refusal::new(about, format!("a {name} of {value} mm was given; {low} to {high} mm is accepted")))
+        let (is, low, high) = (ruler.says(value), ruler.bare(low), ruler.says(high));
+        Err(Refusal::new(about, format!("a {name} of {is} was given; {low} to {high} is accepted")))
     };
     number("bobbin", "flange", w.flange, 20.0, 200.0)?;
     number("bobbin", "width", w.width, 20.0, 300.0)?;
     number("pulleys", "distance of the shafts", w.centres, 20.0, 800.0)?;
-    number("motor", "motor case", w.motor_case.0, 10.0, 150.0)?;
+    number("motor", "motor case", w.motor_case.0, 10.0, 50.0)?;
     number("motor", "motor length", w.motor_case.1, 10.0, 300.0)?;
     number("spinner", "spindle", w.spindle, 5.0, 25.0)?;
     if let Some(reach) = w.reach {
@@ -159,7 +184,7 @@ fn check(w: &SpinnerWish) -> Result<(), Refusal> {
     if w.centres < touch {
         return Err(Refusal::new(
             "pulleys",
-            format!("shafts {} mm apart: these pulleys need {touch:.0} mm and more", w.centres),
+            format!("shafts {} apart: these pulleys need {} and more", ruler.says(w.centres), ruler.says(touch.ceil())),
         ));
     }
     Ok(())
@@ -179,16 +204,28 @@ fn lay_out(w: &SpinnerWish, bobbin: &Turned, small: &Turned, big: &Turned) -> Re
     // nearer than the flyer needs.
     let motor_height = w.motor_case.0 / 2.0 + 8.0;
     let axis = guard.max(big.reach() + 12.0).max(motor_height + 20.0);
+    let boards = Boards::of(w.system);
+    let (thick, upright_wide) = (boards.upright.thick, boards.upright.wide);
+    // The motor's stand goes beside the rear upright; with the shafts nearer than the flyer needs the motor stands higher.
+    let stand_wide = w.system.ruler().of(STAND.0, STAND.1);
+    let beside = (upright_wide + stand_wide) / 2.0 + BESIDE;
+    if w.centres < beside {
+        let (is, least) = (w.system.ruler().says(w.centres), w.system.ruler().says(beside.ceil()));
+        let words = format!("shafts {is} apart: the motor would stand in the spindle's upright; {least} at least");
+        return Err(Refusal::new("pulleys", words));
+    }
     let down = axis - motor_height;
-    let (across, motor_z) = if w.centres >= down {
-        ((w.centres * w.centres - down * down).sqrt(), motor_height)
-    } else {
-        (0.0, axis - w.centres)
-    };
-    let upright_wide = 90.0;
+    let level = (w.centres * w.centres - down * down).max(0.0).sqrt();
+    let across = level.max(beside);
+    let motor_z = axis - (w.centres * w.centres - across * across).sqrt();
     let left = guard + 15.0;
-    let wide = left + (across + w.motor_case.0 / 2.0 + 15.0).max(left);
+    let needs = left + (across + stand_wide / 2.0 + 8.0).max(left);
+    let (base_of, base_boards) = boards.base(needs);
+    let wide = f64::from(base_boards) * base_of.wide;
     let end = rear + 24.0;
+    let motor_from = pulley + small.height() / 2.0 + 6.0;
+    // The front board of the stand ends a little behind the motor's face, the rear one a little before its end.
+    let stand = [motor_from + 4.0 + thick / 2.0, motor_from + w.motor_case.1 - 4.0 - thick / 2.0];
     if wide > 900.0 {
         return Err(Refusal::new("pulleys", "the shafts lie too far apart for a bench spinner"));
     }
@@ -202,13 +239,17 @@ fn lay_out(w: &SpinnerWish, bobbin: &Turned, small: &Turned, big: &Turned) -> Re
         pulley,
         rear_bearing: rear,
         spindle_end: end,
-        upright_thick: 18.0,
+        upright_thick: thick,
         upright_wide,
         axis,
-        base: (end + 40.0, wide, 18.0),
+        base: (end.max(motor_from + w.motor_case.1) + 40.0, wide, base_of.thick),
+        base_of,
+        base_boards,
         base_left: left,
         motor: (across, motor_z),
-        motor_from: pulley + small.height() / 2.0 + 6.0,
+        motor_from,
+        stand: [stand[0], stand[1].max(stand[0] + thick)],
+        stand_wide,
         guard,
     })
 }
@@ -219,79 +260,6 @@ fn flyer_mass(l: &Layout) -> f64 {
     let arms = 2.0 * long * l.arm_section * l.arm_section;
     let cross = 2.0 * l.arm * l.arm_section * 14.0;
     (arms + cross) * 0.72 / 1000.0 + 8.0
-}
-
-fn parts(w: &SpinnerWish, l: &Layout) -> Vec<Piece> {
-    let piece = |mark: &str, name, stuff, of, how_many, note: &str| Piece {
-        mark: mark.into(),
-        name,
-        stuff,
-        of,
-        how_many,
-        note: note.into(),
-    };
-    let board = |wide: f64, long: f64| Stuff::Board { section: "18 mm board", thick: 18.0, wide, long: long.ceil() };
-    let wood = w.base_wood;
-    vec![
-        piece("1", "base", board(l.base.1.ceil(), l.base.0), wood, 1, "rubber feet below"),
-        piece(
-            "2",
-            "upright",
-            board(l.upright_wide, l.axis + 45.0),
-            wood,
-            2,
-            "hole for a ball bearing, both drilled as one",
-        ),
-        piece(
-            "3",
-            "spindle",
-            Stuff::Rod { diameter: w.spindle, long: l.spindle_end },
-            "steel tube",
-            1,
-            "bright steel rod, straight; front end bored 6 mm as orifice for 35 mm, eye at the side, edges polished",
-        ),
-        piece(
-            "4",
-            "flyer arm",
-            Stuff::Board {
-                section: "10 mm square",
-                thick: l.arm_section,
-                wide: l.arm_section,
-                long: l.flyer.1 - l.flyer.0,
-            },
-            wood,
-            2,
-            "edges round, hooks of 2 mm wire every 12 mm on one arm, the same weight on the other",
-        ),
-        piece(
-            "5",
-            "flyer cross",
-            Stuff::Board {
-                section: "10 mm board",
-                thick: l.arm_section,
-                wide: 14.0,
-                long: 2.0 * (l.arm + l.arm_section),
-            },
-            wood,
-            1,
-            "pinned through the spindle",
-        ),
-        piece("6", "bobbin", Stuff::Bought, "plastic", 4, "printed from its solid"),
-        piece("7", "spindle pulley", Stuff::Bought, "plastic", 1, "printed from its solid, grub screw M4"),
-        piece("8", "motor pulley", Stuff::Bought, "plastic", 1, "printed from its solid, grub screw M3"),
-        piece("9", "belt", Stuff::Bought, "", 1, "round, see its length"),
-        piece("10", "ball bearing", Stuff::Bought, "", 2, "for the spindle, shielded"),
-        piece("11", "brake cord, spring, peg", Stuff::Bought, "", 1, "2 mm cotton cord over the bobbin's whorl"),
-        piece(
-            "12",
-            "guard",
-            Stuff::Bought,
-            "",
-            1,
-            "2 mm clear sheet bent over flyer and belt, screwed to the base; reach in only from the front",
-        ),
-        piece("13", "motor", Stuff::Bought, "", 1, "in a clamp of two blocks, slides to tighten the belt"),
-    ]
 }
 
 #[cfg(test)]
@@ -321,6 +289,7 @@ pub(crate) mod tests {
     fn what_cannot_be_built_is_refused() {
         let words = |w: SpinnerWish| design(&w).unwrap_err().to_string();
         assert!(words(SpinnerWish { centres: 30.0, ..tern_bay() }).contains("46 mm"));
+        assert!(words(SpinnerWish { centres: 80.0, ..tern_bay() }).contains("86 mm at least"));
         assert!(words(SpinnerWish { motor_pulley: 4.0, ..tern_bay() }).contains("shaft"));
         assert!(words(SpinnerWish { flange: f64::NAN, ..tern_bay() }).contains("flange"));
         assert!(words(SpinnerWish { core: 8.0, ..tern_bay() }).contains("core"));

@@ -132,6 +132,19 @@ pub struct StockWish {
     pub span: Range<usize>,
 }
 
+/// What a bought part costs, from a `[[loom.bought]]` or `[[spinner.bought]]` table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoughtWish {
+    /// `loom` or `spinner`.
+    pub machine: &'static str,
+    /// Its mark on the drawing.
+    pub mark: Option<String>,
+    /// Of one.
+    pub price: Option<f64>,
+    /// Where it stands in the plan.
+    pub span: Range<usize>,
+}
+
 /// An ink, from a `[[print.ink]]` table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct InkWish {
@@ -151,6 +164,7 @@ pub struct Plan {
     values: Values,
     pieces: Vec<PieceWish>,
     stock: Vec<StockWish>,
+    bought: Vec<BoughtWish>,
     inks: Vec<InkWish>,
     files: Files,
 }
@@ -222,6 +236,10 @@ impl Plan {
     pub fn stock(&self) -> &[StockWish] {
         &self.stock
     }
+    /// Prices of bought parts.
+    pub fn bought(&self) -> &[BoughtWish] {
+        &self.bought
+    }
     /// Inks, first printed first.
     pub fn inks(&self) -> &[InkWish] {
         &self.inks
@@ -292,12 +310,18 @@ impl Plan {
             let mut plan = plan.clone();
             plan.pieces.iter_mut().for_each(|piece| piece.span = 0..0);
             plan.stock.iter_mut().for_each(|stock| stock.span = 0..0);
+            plan.bought.iter_mut().for_each(|bought| bought.span = 0..0);
             plan.inks.iter_mut().for_each(|ink| ink.span = 0..0);
             plan
         };
         let (a, b) = (unplaced(self), unplaced(other));
         out.extend((a.pieces != b.pieces).then_some("garment.piece[]"));
         out.extend((a.stock != b.stock).then_some("loom.stock[]"));
+        let of = |plan: &Plan, machine: &str| -> Vec<BoughtWish> {
+            plan.bought.iter().filter(|bought| bought.machine == machine).cloned().collect()
+        };
+        out.extend((of(&a, "loom") != of(&b, "loom")).then_some("loom.bought[]"));
+        out.extend((of(&a, "spinner") != of(&b, "spinner")).then_some("spinner.bought[]"));
         out.extend((a.inks != b.inks).then_some("print.ink[]"));
         out
     }

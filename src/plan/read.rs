@@ -3,7 +3,7 @@
 use super::keys::TABLE;
 use super::syntax::Lines;
 use super::value;
-use super::{Files, InkWish, LONGEST, PieceWish, Plan, StockWish, Values, last_name, path, rules, syntax};
+use super::{BoughtWish, Files, InkWish, LONGEST, PieceWish, Plan, StockWish, Values, last_name, path, rules, syntax};
 use crate::diag::{Diagnostic, MOST, any_error, quote, settle};
 use crate::units::Money;
 use crate::weave::colour;
@@ -168,7 +168,17 @@ fn plan(values: Values, rows: &BTreeMap<&'static str, Vec<(Values, Range<usize>)
     let pieces = of("garment.piece[]").iter().enumerate().map(|(i, (row, span))| piece(i, row, span.clone())).collect();
     let stock = of("loom.stock[]").iter().map(|(row, span)| stock(row, span.clone())).collect();
     let inks = of("print.ink[]").iter().map(|(row, span)| ink(row, span.clone())).collect();
-    Plan { values, pieces, stock, inks, files }
+    let bought = [("loom", "loom.bought[]"), ("spinner", "spinner.bought[]")];
+    let bought = bought.into_iter().flat_map(|(machine, group)| {
+        of(group).iter().map(move |(row, span)| BoughtWish {
+            machine,
+            mark: row.text(&format!("{group}.mark")).map(String::from),
+            price: row.quantity::<Money>(&format!("{group}.price")).map(|price| price.middle.to_si()),
+            span: span.clone(),
+        })
+    });
+    let bought = bought.collect();
+    Plan { values, pieces, stock, bought, inks, files }
 }
 
 fn piece(at: usize, row: &Values, span: Range<usize>) -> PieceWish {

@@ -23,6 +23,7 @@ pub fn check(plan: &Plan, context: &Context) -> Vec<Diagnostic> {
     rules.print();
     rules.spinner();
     rules.loom();
+    rules.prices();
     rules.season();
     rules.files();
     rules.found

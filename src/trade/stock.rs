@@ -1,5 +1,7 @@
 //! What a timber yard and a parts shop sell: nominal against actual board sizes, dowels, tubes, lengths, saw kerfs.
 
+use crate::units::ruler::Ruler;
+use crate::units::show::Style;
 use crate::units::{INCH, Length, MM, Q};
 
 /// A board section as sold.
@@ -24,6 +26,16 @@ pub enum System {
     Inch,
     /// Named by the true size in millimetres.
     Metric,
+}
+
+impl System {
+    /// The rule its sizes are measured with.
+    pub fn ruler(self) -> Ruler {
+        Ruler(match self {
+            System::Inch => Style::Inch,
+            System::Metric => Style::Metric,
+        })
+    }
 }
 
 const PS20: &str = "PS 20 American Softwood Lumber Standard, dry dressed (table at engineeringtoolbox d_1270)";
@@ -98,11 +110,11 @@ impl Section {
             .filter(|s| s.system == system && s.thick >= t && s.wide >= w)
             .min_by(|a, b| (a.thick * a.wide).total_cmp(&(b.thick * b.wide)))
     }
-    /// Name with the true size: "1x4 (19 x 89 mm)".
-    pub fn words(&self) -> String {
+    /// Name with the true size: "1x4 (3/4 x 3 1/2 in)".
+    pub fn words(&self, ruler: Ruler) -> String {
         match self.system {
-            System::Inch => format!("{} ({:.0} x {:.0} mm)", self.name, self.thick, self.wide),
-            System::Metric => format!("{} mm", self.name.replace('x', " x ")),
+            System::Inch => format!("{} ({} x {})", self.name, ruler.bare(self.thick), ruler.says(self.wide)),
+            System::Metric => format!("{} x {}", ruler.bare(self.thick), ruler.says(self.wide)),
         }
     }
 }

@@ -83,6 +83,11 @@ pub static TIMBERS: &[Timber] = &[
     },
 ];
 
+/// Hardness of wood against a screw pressed sideways, N/mm²: up to this specific gravity, so much. Wood Handbook, Table 8-4;
+/// beyond its last row that row stands.
+const ACROSS_HARDWOOD: [(f64, f64); 3] = [(0.475, 23.17), (0.565, 31.99), (f64::INFINITY, 44.13)];
+const ACROSS_SOFTWOOD: [(f64, f64); 3] = [(0.425, 23.17), (0.475, 29.79), (f64::INFINITY, 36.40)];
+
 impl Timber {
     /// The row called `name`, in any case; "softwood", "pine" and "spruce" mean their weakest row, "maple" and "oak" the
     /// commoner one.
@@ -118,6 +123,13 @@ impl Timber {
     pub fn allowable(&self) -> Q<Stress> {
         let share = if self.metal { 2.0 / 3.0 } else { (1.0 - 1.645 * 0.16) / 2.1 / 2.0 };
         Q::new(self.rupture_mpa * share, &MPA)
+    }
+    /// K of the load a screw carries across its length, K D².
+    pub fn screw_across(&self) -> Q<Stress> {
+        let softwood = ["pine", "spruce"].iter().any(|end| self.name.ends_with(end));
+        let rows = if softwood { ACROSS_SOFTWOOD } else { ACROSS_HARDWOOD };
+        let row = rows.iter().find(|(up_to, _)| self.specific_gravity < *up_to).unwrap_or(&rows[2]);
+        Q::new(row.1, &MPA)
     }
     /// By what the first bending grows under load left on: 2 for wood (Wood Handbook ch. 5, from memory), 1 for steel.
     pub fn creep(&self) -> f64 {

@@ -4,6 +4,7 @@
 //! (`"9 1/2 in"`, `"20/2 Ne"`, `"27 ± 2 mm"`) are read in [`text`] and printed back in [`show`].
 
 pub mod near;
+pub mod ruler;
 pub mod show;
 pub mod text;
 

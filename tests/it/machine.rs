@@ -1,8 +1,10 @@
 //! Machines as a maker meets them: a salvage box that works and some that fail for the right reason, solids read back by
 //! another library, drawings read back from their files, bad input answered in words.
 
+use clothwright::chain::machines::Buying;
 use clothwright::draw::sheet::Sheet;
 use clothwright::draw::{dxf, pdf, png, sheets, solid, style::Look, svg};
+use clothwright::draw::{extent, of_plan};
 use clothwright::machine::drive::{Rig, margins};
 use clothwright::machine::heddle::{self, Style};
 use clothwright::machine::loom::{self, Loom, LoomWish};
@@ -10,7 +12,7 @@ use clothwright::machine::motor::{Motor, Told};
 use clothwright::machine::netlist::control::{Turning, spinner as circuit};
 use clothwright::machine::netlist::{sizes, truth};
 use clothwright::machine::shape::mesh::Mesh;
-use clothwright::machine::shopping::{self, Terms};
+use clothwright::machine::shopping::{self, Needs, Price, Terms, Whose};
 use clothwright::machine::spinner::{self, SpinnerWish};
 use clothwright::machine::{pulley, turned};
 use clothwright::trade::stock::System;
@@ -114,6 +116,7 @@ fn loom() -> Loom {
         segment: None,
         shafts: None,
         ends_per_dent: 2,
+        system: System::Metric,
     };
     loom::design(&LoomWish {
         weaving_width: mm(720.0),
@@ -180,11 +183,19 @@ fn all_sheets() -> Vec<Sheet> {
     let loom = loom();
     let mut out = sheets::loom::sheets(&loom);
     out.extend(sheets::parts::sheets(&loom));
-    out.extend(sheets::cuts::sheets(&shopping::list(&loom.parts, &Terms::plain(System::Metric)).unwrap(), &[]));
+    let needs = Needs { loom: &loom.parts, ..Needs::default() };
+    let shopping = shopping::list(&needs, &Terms::plain(System::Metric)).unwrap();
+    out.extend(sheets::cuts::sheets(&Buying { shopping, unused: Vec::new(), without: Vec::new() }));
     let h = &loom.wish.heddle;
     out.extend(sheets::heddle::sheets(h, &heddle::compare(&h.wish).unwrap(), &heddle::cut(h).unwrap()));
-    let threads =
-        sheets::shed::Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: Some(69.0), advance: 35.0, clear: 5.0 };
+    let threads = sheets::shed::Threads {
+        rest: 27.0,
+        open: 67.0,
+        breaks: 520.0,
+        lift: Some(Q::new(69.0, &N)),
+        advance: 35.0,
+        clear: 5.0,
+    };
     out.push(sheets::shed::sheet(&loom, &threads));
     let net = circuit(Turning::Relay);
     let load = sizes::Load {
@@ -204,6 +215,7 @@ fn all_sheets() -> Vec<Sheet> {
         buy: &buy,
         voltage: load.voltage,
         wait: 4.0,
+        ruler: System::Metric.ruler(),
     }));
     out
 }
@@ -243,8 +255,72 @@ fn impossible_machines_are_answered() {
     toothpick.beam = Some(mm(6.0));
     assert!(loom::design(&toothpick).unwrap().failed().any(|f| f.what.contains("bow of the beam")));
     let mut terms = Terms::plain(System::Metric);
-    terms.prices.push(("H1".into(), 12.0));
-    assert!(said(shopping::list(&loom().parts, &terms).map(drop)).contains("in no money"));
+    terms.prices.push(Price { whose: Whose::Loom, mark: "H1".into(), price: 12.0 });
+    let parts = loom().parts;
+    let needs = Needs { loom: &parts, ..Needs::default() };
+    assert!(said(shopping::list(&needs, &terms).map(drop)).contains("in no money"));
+}
+
+/// The drawings of the two machines.
+const MACHINES: [&str; 9] = ["spinner", "knob", "brake", "wiring", "loom", "shed", "heddle", "parts", "cuts"];
+
+/// Prices of a plan: a mark of the wiring is told from the loom's of the same name, and what nothing bought has is said.
+#[test]
+fn prices_of_a_plan_are_summed() {
+    let (text, files) = crate::scene::source("tern-bay-tee.toml");
+    let prices = [("loom", "C4", "0.50"), ("spinner", "F1", "0.80"), ("spinner", "13", "12"), ("loom", "Z9", "7")];
+    let tables: String = prices
+        .iter()
+        .map(|(whose, mark, price)| format!("\n[[{whose}.bought]]\nmark = \"{mark}\"\nprice = {price}\n"))
+        .collect();
+    let priced = crate::scene::with(&text, "show = \"metric\"", "show = \"metric\"\nmoney = \"EUR\"") + &tables;
+    let outcome = crate::scene::outcome_of(&priced, &files, 0);
+    let buying = outcome.machines().buying.as_ref().unwrap().as_ref().unwrap();
+    let line = |whose, mark: &str| buying.shopping.lines.iter().find(|l| l.whose == whose && l.mark == mark).unwrap();
+    assert_eq!((line(Whose::Wiring, "F1").price, line(Whose::Loom, "F1").price), (Some(0.8), None));
+    let cords = line(Whose::Loom, "C4");
+    let (sum, unpriced) = buying.shopping.so_far();
+    assert!((sum - (0.5 * f64::from(cords.how_many) + 12.8)).abs() < 1e-9, "{sum}");
+    assert_eq!(unpriced, buying.shopping.lines.len() - 3);
+    assert!(buying.unused.iter().any(|words| words.contains("Z9 of the loom")), "{:?}", buying.unused);
+    // Wood of both machines is cut together, and every mark of the spinner's drawing that is wood is among it.
+    let cut: Vec<&str> = buying.shopping.jobs.iter().flat_map(|j| &j.pieces).map(|p| p.mark.as_str()).collect();
+    for mark in ["1", "2", "3", "4", "5", "14", "A1", "B1"] {
+        assert!(cut.contains(&mark), "{mark} is not cut: {cut:?}");
+    }
+}
+
+/// A plan shown in inches has no millimetre on any sheet of its machines, whatever its heddle and its stand.
+#[test]
+fn machines_of_a_plan_in_inches_speak_of_inches() {
+    let (text, files) = crate::scene::source("tern-bay-tee.toml");
+    let inch = crate::scene::with(&text, "show = \"metric\"", "show = \"inch\"");
+    let in_words = |sheet: &Sheet| {
+        let mut out = Vec::new();
+        extent::walk(&sheet.items, &mut |seen| {
+            if let extent::Seen::Words { text, .. } = seen {
+                out.push(text.to_string());
+            }
+        });
+        out
+    };
+    let metric = ["mm", "cm", "m", "kg", "N", "MPa", "metre", "centimetre", "mm,", "mm.", "mm;", "mm:"];
+    for style in ["sheet", "strips", "printed", "string"] {
+        for stands in ["diagonal", "clamp"] {
+            let plan = inch
+                .replace("style = \"sheet\"", &format!("style = \"{style}\""))
+                .replace("timber = \"beech\"", &format!("timber = \"beech\"\nframe = {{ brace = \"{stands}\" }}"));
+            let outcome = crate::scene::outcome_of(&plan, &files, 0);
+            for word in MACHINES {
+                for sheet in of_plan::sheets(&outcome, word).unwrap() {
+                    for said in in_words(&sheet) {
+                        let slip = said.split_whitespace().find(|w| metric.contains(w));
+                        assert!(slip.is_none(), "{style} {stands}: {} says {said:?}", sheet.name);
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// Every shipped plan that states machines: all sheets are made, all solids are closed, and the shapes agree with the chain's
@@ -252,20 +328,24 @@ fn impossible_machines_are_answered() {
 #[test]
 fn the_machines_of_every_shipped_plan() {
     use clothwright::chain::keys as id;
-    use clothwright::chain::machines::work_up;
     for name in crate::scene::WORKING {
         let outcome = crate::scene::worked(name, 0);
-        let (text, files) = crate::scene::source(name);
-        let plan = crate::scene::plan_of(&text, &files);
-        let machines = work_up(&plan, &outcome.numbers, outcome.brief.woven.draft.shafts() as u32);
-        for word in sheets::machines::WORDS {
-            match sheets::machines::of(&machines, word) {
+        let machines = outcome.machines();
+        for word in MACHINES {
+            match of_plan::sheets(&outcome, word) {
                 Ok(pages) => assert!(!pages.is_empty(), "{name} {word}"),
                 Err(why) => assert!(machines.spinner.is_none() || machines.loom.is_none(), "{name} {word}: {why}"),
             }
         }
-        for (solid_name, mesh) in sheets::machines::solids(&machines).unwrap() {
-            assert!(mesh.prove().is_ok(), "{name} {solid_name}");
+        if let Some(Ok(work)) = &machines.spinner {
+            for (solid, mesh) in sheets::machines::spinner_solids(work).unwrap() {
+                assert!(mesh.prove().is_ok(), "{name} {solid}");
+            }
+        }
+        if let Some(Ok(work)) = &machines.loom {
+            for (solid, mesh) in sheets::machines::loom_solids(work).unwrap() {
+                assert!(mesh.prove().is_ok(), "{name} {solid}");
+            }
         }
         if let Some(Ok(loom)) = &machines.loom {
             let near = |a: f64, b: f64, what: &str| assert!((a - b).abs() <= 1e-6 * b.abs(), "{name} {what}: {a} {b}");

@@ -83,7 +83,7 @@ fn forms_that_mean_what_they_say() {
     assert!(plan.date("season.start").is_some());
     let start = "fibre.kind = \"flax line\"\n[garment]\nkind = \"tee\"\nbody.start = \"women p50\"\n";
     assert_eq!(read(start).usual_size(), Some((Group::Women, 50.0)));
-    let pieces = "fibre.kind = \"fine wool\"\ngarment.kind = \"pieces\"\n[[garment.piece]]\nname = \"pocket\"\nwidth = \"20 cm\"\nlength = \"9 1/2 in\"\nhow_many = 2\n[[loom.stock]]\nname = \"1x4\"\nlength = \"8 ft\"\nprice = 4.5\n";
+    let pieces = "money = \"EUR\"\nfibre.kind = \"fine wool\"\ngarment.kind = \"pieces\"\n[[garment.piece]]\nname = \"pocket\"\nwidth = \"20 cm\"\nlength = \"9 1/2 in\"\nhow_many = 2\n[[loom.stock]]\nname = \"1x4\"\nlength = \"8 ft\"\nprice = 4.5\n";
     let plan = read(pieces);
     assert_eq!((plan.pieces().len(), plan.pieces()[0].how_many), (1, 2));
     assert!((plan.pieces()[0].length.unwrap().middle.get(&CM) - 24.13).abs() < 1e-9);
@@ -318,6 +318,16 @@ fn each_kind_of_mistake_has_its_name() {
         ("garment.piece = 4", "duplicate"),
         ("[[print.ink]]\ncolour = \"bleu\"", "unknown-colour"),
         ("[[loom.stock]]\nname = \"1x4\"", "missing-key"),
+        ("[[loom.stock]]\nname = \"1x4\"\nlength = \"8 ft\"\nprice = 4.5", "no-currency"),
+        ("[[spinner.bought]]\nmark = \"13\"\nprice = 12", "no-currency"),
+        ("money = \"EUR\"", "not-used"),
+        ("money = \"EUR\"\n[[loom.bought]]\nmark = \"C4\"", "missing-key"),
+        ("money = \"EUR\"\n[[spinner.bought]]\nprice = 12", "missing-key"),
+        ("money = \"EUR\"\n[[spinner.bought]]\nmark = \"13\"\nprice = -2", "out-of-range"),
+        (
+            "money = \"EUR\"\n[[loom.bought]]\nmark = \"C4\"\nprice = 1\n[[loom.bought]]\nmark = \"C4\"\nprice = 2",
+            "either-or",
+        ),
         (
             "spinner.motor = { rated = \"18 V\", no_load = \"7200 rpm\", no_load_current = \"0.1 A\", resistance = \"5 ohm\", stall_current = \"20 A\" }\nspinner.supply = { voltage = \"16 V\", current = \"3 A\" }",
             "motor-disagrees",

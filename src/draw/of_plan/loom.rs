@@ -54,8 +54,12 @@ pub(super) fn parts(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     Ok(sheets::parts::sheets(&work(outcome)?.loom))
 }
 
-/// The cutting of boards and rods.
+/// The cutting of boards and rods, and the shopping list, of both machines.
 pub(super) fn cuts(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
-    let work = work(outcome)?;
-    work.shopping.as_ref().map(|shopping| sheets::cuts::sheets(shopping, &work.unused)).map_err(words)
+    match &outcome.machines().buying {
+        Some(buying) => buying.as_ref().map(sheets::cuts::sheets).map_err(words),
+        None => {
+            Err("This plan has no machine: state `loom.weaving_width`, or `spinner.motor` and `spinner.supply`.".into())
+        }
+    }
 }

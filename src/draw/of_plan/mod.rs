@@ -100,7 +100,7 @@ drawings! {
     "lay" "The lay" "Where each piece is cut from the cloth." SHAPES, garment::lay;
     "widths" "Which width to weave" "How cloth, and work, depend on the width you weave." PAGES, garment::widths;
     "sewing" "Sewing order" "What to sew after what, with a picture of each step." PAGES, garment::sewing;
-    "spinner" "The spinner" "The spinner to build: its parts to scale, their sizes and the speeds it is built for." SOLIDS, spinner::machine;
+    "spinner" "The spinner" "The spinner to build: its parts to scale, the order it is put together in, and the speeds it is built for." SOLIDS, spinner::machine;
     "knob" "Where to set the knob" "The speed knob's place for each yarn, with motor current and heat." PAGES, spinner::knob;
     "brake" "The brake's marks" "How far to turn the brake as the bobbin fills." PAGES, spinner::brake;
     "wiring" "The spinner's wiring" "The low-voltage circuit, what was tried on it, and what to buy." PAGES, spinner::wiring;
@@ -108,7 +108,7 @@ drawings! {
     "shed" "The shed" "How far the threads open for the shuttle, and what that asks of them." SHAPES, loom::shed;
     "heddle" "The heddle" "The heddle to make, enlarged, against other ways to make it, and its outline to cut." SOLIDS, loom::heddle;
     "parts" "The loom's parts" "Every part of the loom with its size, how parts are joined, ratchet and pawl at full size." SHAPES, loom::parts;
-    "cuts" "Cut these boards and rods" "How each board and rod is sawn, and what to buy." PAGES, loom::cuts;
+    "cuts" "Cut these boards and rods" "How each board and rod of both machines is sawn, and what to buy." PAGES, loom::cuts;
     "preview" "The print on this cloth" "How the print will look on this cloth, whole and close up, fresh and washed." PAGES, print::preview;
     "film" "Films, stencils or blocks" "What each ink is printed from, at full size, and how to print it." SHAPES, print::films;
     "placement" "Where the print goes" "The print on its piece, and a paper template to lay it by." SHAPES, print::placement;

@@ -74,14 +74,15 @@ fn settings(outcome: &Outcome, pace: Q<Speed>) -> Vec<knob::Setting> {
 /// The knob's sheet.
 pub(super) fn knob(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     let work = work(outcome)?;
+    let ruler = work.spinner.wish.system.ruler();
     let settings = settings(outcome, work.pace);
-    Ok(vec![knob::sheet(&work.rig, work.pace, &settings, &work.margins, &work.pulleys)])
+    Ok(vec![knob::sheet(&work.rig, work.pace, &settings, &work.margins, &work.pulleys, ruler)])
 }
 
 /// The brake's sheet.
 pub(super) fn brake(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     let work = work(outcome)?;
-    Ok(vec![sheets::brake::sheet(&work.brake, &work.marks, &work.wind_on)])
+    Ok(vec![sheets::brake::sheet(&work.brake, &work.marks, &work.wind_on, work.spinner.wish.system.ruler())])
 }
 
 /// The wiring's sheets.

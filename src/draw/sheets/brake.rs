@@ -10,10 +10,11 @@ use crate::draw::table::{Align, Column, Table};
 use crate::draw::text;
 use crate::draw::title::{self, MARGIN, Paper};
 use crate::machine::brake::{Brake, Mark, Row, Spring, WindOn};
-use crate::units::{CN, MM, MN_M, N, PER_M, RPM};
+use crate::units::ruler::Ruler;
+use crate::units::{CN, INCH, LBF, MM, MN_M, N, PER_IN, PER_M, PerLength, Q, RPM};
 
 /// The sheet.
-pub fn sheet(brake: &Brake, rows: &[Row], wind_on: &WindOn) -> Sheet {
+pub fn sheet(brake: &Brake, rows: &[Row], wind_on: &WindOn, ruler: Ruler) -> Sheet {
     let describe = "How far to turn the brake peg as the bobbin fills, one table for Z and one for S.";
     let mut sheet = title::page(Paper::A4, "brake", "The brake's marks from empty to full", describe);
     let lead = format!(
@@ -22,9 +23,9 @@ pub fn sheet(brake: &Brake, rows: &[Row], wind_on: &WindOn) -> Sheet {
     );
     let y = title::head(&mut sheet, &lead);
     cords(&mut sheet, y, brake);
-    let y = marks(&mut sheet, y + 64.0, rows);
-    let y = curve(&mut sheet, y + 5.0, rows);
-    let y = below(&mut sheet, y + 6.0, wind_on);
+    let y = marks(&mut sheet, y + 64.0, rows, ruler);
+    let y = curve(&mut sheet, y + 5.0, rows, ruler);
+    let y = below(&mut sheet, y + 6.0, wind_on, ruler);
     let wide = sheet.width - 2.0 * MARGIN;
     caution::draw(&mut sheet, (MARGIN, y + 3.0), wide, &[Hazard::Rotation]);
     title::foot(&mut sheet, "Friction of the cord changes with damp and wear: mark anew when the pull changes.");
@@ -59,9 +60,9 @@ fn cord(sheet: &mut Sheet, c: Point, name: &str, spring: Spring, turned: bool) {
     for (at, sprung) in [(left, left_spring), (right, right_spring)] {
         let foot = Point::new(at.x, c.y + 20.0);
         if sprung {
-            coil(sheet, at + kurbo::Vec2::new(0.0, 4.0), foot - kurbo::Vec2::new(0.0, 3.0));
-            sheet.line(Line::Second, at, at + kurbo::Vec2::new(0.0, 4.0));
-            sheet.words(Type::Note, Anchor::Middle, (foot.x, foot.y + 3.4), "spring, fixed");
+            coil(sheet, at + kurbo::Vec2::new(0.0, 8.0), foot - kurbo::Vec2::new(0.0, 3.0));
+            sheet.line(Line::Second, at, at + kurbo::Vec2::new(0.0, 8.0));
+            sheet.words(Type::Note, Anchor::Middle, (foot.x, foot.y + 5.6), "spring, fixed");
         } else {
             sheet.line(Line::Second, at, foot);
             sheet.area(Fill::Part, Some(Line::Outline), kurbo::Shape::to_path(&kurbo::Circle::new(foot, 2.2), 0.01));
@@ -89,30 +90,31 @@ fn coil(sheet: &mut Sheet, from: Point, to: Point) {
     sheet.trace(Line::Detail, points);
 }
 
-fn marks(sheet: &mut Sheet, y: f64, rows: &[Row]) -> f64 {
+fn marks(sheet: &mut Sheet, y: f64, rows: &[Row], ruler: Ruler) -> f64 {
+    let spring = ruler.of("spring, N", "spring, lbf");
     let mut table = Table::new(vec![
         Column::new("filled", 17.0, Align::Point),
-        Column::new("ø, mm", 16.0, Align::Point),
+        Column::new(&format!("ø, {}", ruler.unit()), 16.0, Align::Point),
         Column::new("brake, mN·m", 22.0, Align::Point),
         Column::new("bobbin, rpm", 21.0, Align::Point),
         Column::new("Z: turns", 17.0, Align::Point),
         Column::new("range", 22.0, Align::Start),
-        Column::new("spring, N", 18.0, Align::Point),
+        Column::new(spring, 18.0, Align::Point),
         Column::new("S: turns", 17.0, Align::Point),
         Column::new("range", 22.0, Align::Start),
-        Column::new("spring, N", 18.0, Align::Point),
+        Column::new(spring, 18.0, Align::Point),
     ]);
     let one = |m: &Mark| {
         [
             format!("{:.2}", m.turns),
             format!("{:.2} to {:.2}", m.doubt.0, m.doubt.1),
-            format!("{:.2}", m.tension.get(&N)),
+            ruler.of(format!("{:.2}", m.tension.get(&N)), format!("{:.3}", m.tension.get(&LBF))),
         ]
     };
     for row in rows {
         let head = [
             format!("{:.0} %", 100.0 * row.filled),
-            format!("{:.0}", row.diameter.get(&MM)),
+            ruler.bare(row.diameter.get(&MM)),
             format!("{:.1}", row.band.get(&MN_M)),
             format!("{:.0}", row.bobbin.get(&RPM)),
         ];
@@ -121,29 +123,35 @@ fn marks(sheet: &mut Sheet, y: f64, rows: &[Row]) -> f64 {
     table.draw(sheet, (MARGIN, y))
 }
 
-fn curve(sheet: &mut Sheet, y: f64, rows: &[Row]) -> f64 {
+fn curve(sheet: &mut Sheet, y: f64, rows: &[Row], ruler: Ruler) -> f64 {
+    let across = |r: &Row| ruler.of(r.diameter.get(&MM), r.diameter.get(&INCH));
     let frame = Rect::new(MARGIN, y, sheet.width - MARGIN, y + 66.0);
-    let of = |pick: fn(&Row) -> f64| rows.iter().map(move |r| (r.diameter.get(&MM), pick(r))).collect::<Vec<_>>();
+    let of = |pick: fn(&Row) -> f64| rows.iter().map(move |r| (across(r), pick(r))).collect::<Vec<_>>();
     let all = rows.iter().flat_map(|r| [r.z.doubt.1, r.s.doubt.1]);
-    let (low, high) =
-        (rows.first().map_or(0.0, |r| r.diameter.get(&MM)), rows.last().map_or(1.0, |r| r.diameter.get(&MM)));
-    Chart::new(frame, Axis::exactly("Yarn on the bobbin, ø mm", low, high), Axis::of("Turns of the peg", all, true))
-        .band(rows.iter().map(|r| (r.diameter.get(&MM), r.z.doubt.0, r.z.doubt.1)))
-        .band(rows.iter().map(|r| (r.diameter.get(&MM), r.s.doubt.0, r.s.doubt.1)))
-        .curve(Line::Curve, of(|r| r.z.turns), "Z")
-        .curve(Line::Second, of(|r| r.s.turns), "S")
-        .draw(sheet);
+    let (low, high) = (rows.first().map_or(0.0, across), rows.last().map_or(1.0, across));
+    Chart::new(
+        frame,
+        Axis::exactly(&format!("Yarn on the bobbin, ø {}", ruler.unit()), low, high),
+        Axis::of("Turns of the peg", all, true),
+    )
+    .band(rows.iter().map(|r| (across(r), r.z.doubt.0, r.z.doubt.1)))
+    .band(rows.iter().map(|r| (across(r), r.s.doubt.0, r.s.doubt.1)))
+    .curve(Line::Curve, of(|r| r.z.turns), "Z")
+    .curve(Line::Second, of(|r| r.s.turns), "S")
+    .draw(sheet);
     frame.y1
 }
 
-fn below(sheet: &mut Sheet, y: f64, w: &WindOn) -> f64 {
+fn below(sheet: &mut Sheet, y: f64, w: &WindOn, ruler: Ruler) -> f64 {
+    let twist = |q: Q<PerLength>| ruler.of(format!("{:.0}", q.get(&PER_M)), format!("{:.1}", q.get(&PER_IN)));
     let head = if w.winds { "Yarn winds on" } else { "Yarn does not wind on" };
     sheet.words(Type::Strong, Anchor::Start, (MARGIN, y), head);
     let twist = format!(
-        "{}. Twist put in: {:.0} turns a metre empty, {:.0} full, when yarn is taken off the bobbin's side; over its end each wrap adds or takes one turn.",
+        "{}. Twist put in: {} turns {} empty, {} full, when yarn is taken off the bobbin's side; over its end each wrap adds or takes one turn.",
         capital(&w.words),
-        w.twist[0].get(&PER_M),
-        w.twist[1].get(&PER_M)
+        twist(w.twist[0]),
+        ruler.of("a metre", "an inch"),
+        twist(w.twist[1])
     );
     text::paragraph(sheet, Type::Small, (MARGIN, y + 1.5), sheet.width - 2.0 * MARGIN, &twist)
 }

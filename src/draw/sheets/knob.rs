@@ -9,7 +9,8 @@ use crate::draw::table::{Align, Column, Table};
 use crate::draw::title::{self, MARGIN, Paper};
 use crate::machine::drive::{Margin, Point, Rig, knob_table};
 use crate::machine::pulley::Choice;
-use crate::units::{AMP, M_MIN, MM, PER_M, PerLength, Q, RPM, Rotation, Speed, WATT};
+use crate::units::ruler::Ruler;
+use crate::units::{AMP, M_MIN, MM, PER_IN, PER_M, PerLength, Q, RPM, Rotation, Speed, WATT, YD_H};
 
 /// A twist asked for: a name, the twist, and the flyer's speed for it at the pace.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,31 +21,39 @@ pub struct Setting {
 }
 
 /// The sheet: `work` the settings wanted, `choices` the pulleys tried (may be empty).
-pub fn sheet(rig: &Rig, pace: Q<Speed>, work: &[Setting], margins: &[Margin], choices: &[Choice]) -> Sheet {
+pub fn sheet(
+    rig: &Rig,
+    pace: Q<Speed>,
+    work: &[Setting],
+    margins: &[Margin],
+    choices: &[Choice],
+    ruler: Ruler,
+) -> Sheet {
     let describe =
         "Flyer speed, current and heat at each place of the knob, as a table and as a curve, with the settings wanted.";
     let mut sheet = title::page(Paper::A4, "knob", "Where to set the knob", describe);
     let lead = format!(
-        "At {:.1} m of yarn a minute, counted over draw and wind-on. Bobbin full: the heaviest case. Scale the knob from 0 to 100.",
-        pace.get(&M_MIN)
+        "At {:.1} {} of yarn a minute, counted over draw and wind-on. Bobbin full: the heaviest case. Scale the knob from 0 to 100.",
+        ruler.of(pace.get(&M_MIN), pace.get(&YD_H) / 60.0),
+        ruler.of("m", "yd")
     );
     let mut y = title::head(&mut sheet, &lead);
-    y = settings(&mut sheet, y, rig, work);
+    y = settings(&mut sheet, y, rig, work, ruler);
     y = curve(&mut sheet, y + 4.0, rig, work);
-    let beside = knobs(&mut sheet, y + 5.0, rig, pace);
+    let beside = knobs(&mut sheet, y + 5.0, rig, pace, ruler);
     let right = (MARGIN + 118.0, y + 5.0);
     let below = held(&mut sheet, right, margins);
     let room = sheet.width - MARGIN - right.0;
     caution::draw(&mut sheet, (right.0, below + 5.0), room, &[Hazard::Current]);
-    pulleys(&mut sheet, beside.max(below) + 6.0, choices);
+    pulleys(&mut sheet, beside.max(below) + 6.0, choices, ruler);
     title::foot(&mut sheet, "Measured speeds replace this curve: mark the knob with what a tachometer says.");
     sheet
 }
 
-fn settings(sheet: &mut Sheet, y: f64, rig: &Rig, work: &[Setting]) -> f64 {
+fn settings(sheet: &mut Sheet, y: f64, rig: &Rig, work: &[Setting], ruler: Ruler) -> f64 {
     let mut table = Table::new(vec![
         Column::new("yarn", 44.0, Align::Start),
-        Column::new("twist, turns a metre", 36.0, Align::Point),
+        Column::new(&format!("twist, {}", turns(ruler)), 36.0, Align::Point),
         Column::new("flyer, rpm", 28.0, Align::Point),
         Column::new("knob", 24.0, Align::Point),
         Column::new("current, A", 26.0, Align::Point),
@@ -60,7 +69,7 @@ fn settings(sheet: &mut Sheet, y: f64, rig: &Rig, work: &[Setting]) -> f64 {
         let amps = rig.at(knob).map_or("–".to_string(), |p| format!("{:.2}", p.current.get(&AMP)));
         table.row([
             w.name.clone(),
-            format!("{:.0}", w.twist.get(&PER_M)),
+            twist(w.twist, ruler),
             format!("{:.0}", w.flyer.get(&RPM)),
             format!("{:.0}", 100.0 * knob),
             amps,
@@ -96,7 +105,16 @@ fn curve(sheet: &mut Sheet, y: f64, rig: &Rig, work: &[Setting]) -> f64 {
     frame.y1
 }
 
-fn knobs(sheet: &mut Sheet, y: f64, rig: &Rig, pace: Q<Speed>) -> f64 {
+/// What twist is counted in.
+fn turns(ruler: Ruler) -> &'static str {
+    ruler.of("turns a metre", "turns an inch")
+}
+
+fn twist(twist: Q<PerLength>, ruler: Ruler) -> String {
+    ruler.of(format!("{:.0}", twist.get(&PER_M)), format!("{:.1}", twist.get(&PER_IN)))
+}
+
+fn knobs(sheet: &mut Sheet, y: f64, rig: &Rig, pace: Q<Speed>, ruler: Ruler) -> f64 {
     sheet.words(Type::Strong, Anchor::Start, (MARGIN, y), "The knob's scale");
     let mut table = Table::new(vec![
         Column::new("knob", 13.0, Align::Point),
@@ -104,15 +122,15 @@ fn knobs(sheet: &mut Sheet, y: f64, rig: &Rig, pace: Q<Speed>) -> f64 {
         Column::new("motor, rpm", 20.0, Align::Point),
         Column::new("winding, A", 19.0, Align::Point),
         Column::new("heat, W", 16.0, Align::Point),
-        Column::new("turns a metre", 24.0, Align::Point),
+        Column::new(turns(ruler), 24.0, Align::Point),
     ]);
     for p in knob_table(rig, 20) {
-        table.row(cells(&p, pace));
+        table.row(cells(&p, pace, ruler));
     }
     table.draw(sheet, (MARGIN, y + 2.0))
 }
 
-fn cells(p: &Point, pace: Q<Speed>) -> Vec<String> {
+fn cells(p: &Point, pace: Q<Speed>, ruler: Ruler) -> Vec<String> {
     let mark = if p.over_voltage {
         "  too much"
     } else if p.too_hot {
@@ -126,7 +144,7 @@ fn cells(p: &Point, pace: Q<Speed>) -> Vec<String> {
         format!("{:.0}", p.motor.get(&RPM)),
         format!("{:.2}", p.current.get(&AMP)),
         format!("{:.1}", p.heat.get(&WATT)),
-        format!("{:.0}{mark}", p.spindle.get(&RPM) / pace.get(&M_MIN)),
+        format!("{}{mark}", twist(Q::new(p.spindle.get(&RPM) / pace.get(&M_MIN), &PER_M), ruler)),
     ]
 }
 
@@ -152,14 +170,14 @@ fn held(sheet: &mut Sheet, at: (f64, f64), margins: &[Margin]) -> f64 {
     table.draw(sheet, (at.0, at.1 + 2.0))
 }
 
-fn pulleys(sheet: &mut Sheet, y: f64, choices: &[Choice]) {
+fn pulleys(sheet: &mut Sheet, y: f64, choices: &[Choice], ruler: Ruler) {
     if choices.is_empty() || y > sheet.height - MARGIN - title::FOOT - 24.0 {
         return;
     }
     sheet.words(Type::Strong, Anchor::Start, (MARGIN, y), "Pulleys to hand, best first");
     let mut table = Table::new(vec![
-        Column::new("motor, mm", 20.0, Align::Point),
-        Column::new("spindle, mm", 22.0, Align::Point),
+        Column::new(&format!("motor, {}", ruler.unit()), 20.0, Align::Point),
+        Column::new(&format!("spindle, {}", ruler.unit()), 22.0, Align::Point),
         Column::new("ratio", 16.0, Align::Point),
         Column::new("reaches, rpm", 30.0, Align::Start),
         Column::new("knob at work", 22.0, Align::Point),
@@ -168,8 +186,8 @@ fn pulleys(sheet: &mut Sheet, y: f64, choices: &[Choice]) {
     for c in choices {
         let reach = c.range.map_or("–".to_string(), |(a, b)| format!("{:.0} to {:.0}", a.get(&RPM), b.get(&RPM)));
         table.row([
-            format!("{:.0}", c.motor.get(&MM)),
-            format!("{:.0}", c.spindle.get(&MM)),
+            ruler.bare(c.motor.get(&MM)),
+            ruler.bare(c.spindle.get(&MM)),
             format!("{:.2}", c.ratio),
             reach,
             format!("{:.0}", 100.0 * c.knob),

@@ -3,14 +3,13 @@
 mod apart;
 mod build;
 
-use super::view::{View, fitting, units_said};
+use super::view::{View, fitting};
 use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
 use crate::draw::title::{self, MARGIN};
 use crate::machine::heddle::Heddle;
 use crate::machine::loom::{HEDDLE_SPACING, Loom, Stands, Stiffening};
-use crate::trade::stock::System;
 
 /// Front and side, taken apart, what holds, build order.
 pub fn sheets(loom: &Loom) -> Vec<Sheet> {
@@ -23,8 +22,8 @@ pub fn sheets(loom: &Loom) -> Vec<Sheet> {
 pub fn views(loom: &Loom) -> Sheet {
     let describe = "The loom from the front and from the side, to scale, each part with its mark.";
     let mut sheet = Sheet::new("loom", "The loom", describe, 297.0, 210.0);
-    let inches = loom.wish.system == System::Inch;
-    let units = units_said(inches);
+    let ruler = loom.wish.system.ruler();
+    let units = ruler.said();
     let lead = format!("{units} Marks in rings are those of the parts list; cut by that list, not by this drawing.");
     let top = title::head(&mut sheet, &lead);
     let l = &loom.layout;
@@ -34,16 +33,27 @@ pub fn views(loom: &Loom) -> Sheet {
     let scale = fitting((wide + l.deep, high), (277.0 - 62.0, 104.0));
     sheet.scale = Some(scale);
     let floor = top + 15.0 + high * scale;
-    let front = View::new(MARGIN + 12.0 + (wide - right) * scale, floor, scale).written(inches);
+    let front = View::new(MARGIN + 12.0 + (wide - right) * scale, floor, scale).written(ruler);
     from_front(&mut sheet, &front, loom);
-    let side = View::new(MARGIN + 40.0 + wide * scale, floor, scale).written(inches);
+    let side = View::new(MARGIN + 40.0 + wide * scale, floor, scale).written(ruler);
     from_side(&mut sheet, &side, loom);
-    let y = floor + 16.0;
-    let words = format!(
-        "Seat {} {} high for this weaver; the warp at elbow height. Diagonals equal to 1 mm (1/32 in), floor level, feet on rubber.",
-        front.len(loom.wish.sitter.seat_for(l.warp)),
-        if inches { "in" } else { "mm" }
-    );
+    let true_to = ruler.of("1 mm", "1/32 in");
+    let (y, words) = match loom.wish.stands {
+        Stands::Floor => {
+            let seat = ruler.says(loom.wish.sitter.seat_for(l.warp));
+            let words = format!(
+                "Seat {seat} high for this weaver; the warp at elbow height. Diagonals equal to {true_to}, floor level, feet on rubber."
+            );
+            (floor + 16.0, words)
+        }
+        Stands::Table => {
+            let table = ruler.says(loom.wish.sitter.elbow_height() - l.warp);
+            let words = format!(
+                "On a table {table} high the warp comes to this weaver's elbow. Wheels and handles hang beside the table. Diagonals equal to {true_to}."
+            );
+            (floor + 30.0, words)
+        }
+    };
     sheet.words(Type::Small, Anchor::Start, (MARGIN, y), words);
     caution::draw(&mut sheet, (MARGIN, y + 3.0), 277.0, &[Hazard::Tension]);
     title::foot(&mut sheet, "");
@@ -143,9 +153,14 @@ fn heddle_front(sheet: &mut Sheet, v: &View, loom: &Loom) {
 
 fn front_measures(sheet: &mut Sheet, v: &View, loom: &Loom, outside: f64) {
     let l = &loom.layout;
-    let low = v.at(0.0, 0.0).y + 6.5;
-    dim::horizontal(sheet, v.at(-l.span / 2.0, 60.0), v.at(l.span / 2.0, 60.0), v.at(0.0, 0.0).y - 4.0, &v.len(l.span));
-    dim::horizontal(sheet, v.at(-outside, 0.0), v.at(outside, 0.0), low, &v.len(2.0 * outside));
+    let ground = v.at(0.0, 0.0).y;
+    // Between the feet; a loom without feet has no room there.
+    let (inner, outer) = match loom.wish.stands {
+        Stands::Floor => (ground - 4.0, ground + 6.5),
+        Stands::Table => (ground + 6.5, ground + 13.0),
+    };
+    dim::horizontal(sheet, v.at(-l.span / 2.0, 60.0), v.at(l.span / 2.0, 60.0), inner, &v.len(l.span));
+    dim::horizontal(sheet, v.at(-outside, 0.0), v.at(outside, 0.0), outer, &v.len(2.0 * outside));
     let left = v.at(-outside, 0.0).x - 8.0;
     dim::vertical(sheet, v.at(-outside, 0.0), v.at(-l.wide / 2.0, l.warp), left, &v.len(l.warp));
     let wide = loom.wish.weaving_width.to_si() * 500.0;
@@ -270,7 +285,13 @@ fn side_measures(sheet: &mut Sheet, v: &View, loom: &Loom) {
     let points = stops.map(|y| kurbo::Point::new(v.at(y, 0.0).x, over + 6.0));
     let gaps: Vec<String> = stops.windows(2).map(|p| v.len(p[1] - p[0])).collect();
     dim::chain(sheet, &points, over, &gaps);
-    dim::horizontal(sheet, v.at(0.0, 0.0), v.at(l.deep, 0.0), v.at(0.0, 0.0).y + 6.5, &v.len(l.deep));
+    // The beams are measured above the foot rail; a loom without one has that room below.
+    let ground = v.at(0.0, 0.0).y;
+    let (low, whole) = match loom.wish.stands {
+        Stands::Floor => (v.at(0.0, l.foot + 47.0).y - 9.0, ground + 6.5),
+        Stands::Table => (ground + 6.5, ground + 19.0),
+    };
+    dim::horizontal(sheet, v.at(0.0, 0.0), v.at(l.deep, 0.0), whole, &v.len(l.deep));
     let x = v.at(l.deep, 0.0).x;
     dim::vertical(
         sheet,
@@ -287,14 +308,10 @@ fn side_measures(sheet: &mut Sheet, v: &View, loom: &Loom) {
         &v.len(l.warp - l.warp_beam.1),
     );
     dim::vertical(sheet, v.at(l.deep, l.rail_top()), v.at(l.deep, 0.0), x + 19.0, &v.len(l.rail_top()));
-    let low = v.at(0.0, l.foot + 47.0).y - 9.0;
-    dim::horizontal(
-        sheet,
-        v.at(0.0, l.cloth_beam.1 - 20.0),
-        v.at(l.cloth_beam.0, l.cloth_beam.1 - 20.0),
-        low,
-        &v.len(l.cloth_beam.0),
-    );
+    dim::horizontal(sheet, v.at(0.0, l.cloth_beam.1 - 20.0), v.at(l.cloth_beam.0, l.cloth_beam.1 - 20.0), low, "");
+    // Beyond its arrow: its middle lies on the leg's edge.
+    let beyond = v.at(l.cloth_beam.0, 0.0).x + 1.4;
+    sheet.words(Type::Figure, Anchor::Start, (beyond, low + 1.0), v.len(l.cloth_beam.0));
     dim::horizontal(
         sheet,
         v.at(0.0, l.warp_beam.1 - 20.0),
@@ -317,7 +334,11 @@ fn side_marks(sheet: &mut Sheet, v: &View, loom: &Loom, floor: bool) {
     }
     column(sheet, v, v.at(0.0, 0.0).x - 9.0, l.warp + 70.0, &left);
     let inside = [
-        ("B2", (l.warp_beam.0 - 8.0, l.warp_beam.1), (l.warp_beam.0 - 105.0, l.warp_beam.1 - 118.0)),
+        (
+            "B2",
+            (l.warp_beam.0 - 8.0, l.warp_beam.1),
+            (l.warp_beam.0 - 105.0, l.warp_beam.1 - if floor { 118.0 } else { 0.0 }),
+        ),
         ("D2", (l.heddles[1], l.warp - 30.0), (l.heddles[1] + 75.0, l.warp - 62.0)),
     ];
     for (mark, target, at) in inside {

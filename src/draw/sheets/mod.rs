@@ -17,6 +17,7 @@ pub mod machines;
 pub mod parts;
 pub mod shed;
 pub mod spinner;
+mod steps;
 pub mod strings;
 pub mod wiring;
 mod view;

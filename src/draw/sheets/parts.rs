@@ -8,8 +8,7 @@ use crate::draw::table::{Align, Column, Table};
 use crate::draw::title::{self, MARGIN, Paper};
 use crate::machine::loom::{Loom, Stuff, parts};
 use crate::machine::shape::Outline;
-use crate::trade::stock::System;
-use crate::units::KG;
+use crate::units::{KG, LB, Mass, Q};
 
 /// List, joints, and the outlines of ratchet and pawl.
 pub fn sheets(loom: &Loom) -> Vec<Sheet> {
@@ -19,33 +18,34 @@ pub fn sheets(loom: &Loom) -> Vec<Sheet> {
 }
 
 fn list(loom: &Loom) -> Vec<Sheet> {
-    let inches = loom.wish.system == System::Inch;
+    let ruler = loom.wish.system.ruler();
+    let heft = |mass: Q<Mass>| ruler.of(mass.get(&KG), mass.get(&LB));
     let mut table = Table::new(vec![
         Column::new("mark", 11.0, Align::Start),
         Column::new("part", 27.0, Align::Start),
         Column::new("how many", 14.0, Align::Middle),
-        Column::new(if inches { "size, in" } else { "size, mm" }, 40.0, Align::Start),
+        Column::new(&format!("size, {}", ruler.unit()), 40.0, Align::Start),
         Column::new("of", 24.0, Align::Start),
-        Column::new("kg", 12.0, Align::Point),
+        Column::new(ruler.of("kg", "lb"), 12.0, Align::Point),
         Column::new("", 62.0, Align::Start),
     ]);
     for p in &loom.parts {
-        let kg = p.mass(parts::density(p)).get(&KG);
+        let heft = heft(p.mass(parts::density(p)));
         table.row([
             p.mark.clone(),
             p.name.to_string(),
             p.how_many.to_string(),
-            named(&p.stuff, &size(&p.stuff, inches)),
+            named(&p.stuff, &size(&p.stuff, ruler)),
             p.of.to_string(),
-            if kg > 0.005 { format!("{kg:.2}") } else { String::new() },
+            if heft > 0.005 { format!("{heft:.2}") } else { String::new() },
             p.note.clone(),
         ]);
     }
-    table.total(["", "all", "", "", "", &format!("{:.1}", parts::mass(loom).get(&KG)), ""]);
+    table.total(["", "all", "", "", "", &format!("{:.1}", heft(parts::mass(loom))), ""]);
     let mut joints =
         Table::new(vec![Column::new("joint", 22.0, Align::Start), Column::new("how", 168.0, Align::Start)]);
     for j in &loom.joints {
-        joints.row([format!("{} – {}", j.between.0, j.between.1), j.words.to_string()]);
+        joints.row([format!("{} – {}", j.between.0, j.between.1), j.words.clone()]);
     }
     pages(&table, &joints)
 }
@@ -82,7 +82,7 @@ fn pages(table: &Table, joints: &Table) -> Vec<Sheet> {
     let need = joints.height() + 6.0 + caution::height(190.0, &[Hazard::Blades]);
     if y + need > bottom {
         let mut s = title::page(Paper::A4, "parts-joints", "How the loom's parts are joined", describe);
-        y = title::head(&mut s, "");
+        y = title::head(&mut s, "") + 5.0;
         out.push(s);
     }
     if let Some(s) = out.last_mut() {
@@ -105,13 +105,14 @@ pub fn holding(loom: &Loom) -> Sheet {
     let mut s = Sheet::new("ratchet", "Ratchet wheel F1 and pawl F2, full size", describe, wide, tall);
     s.scale = Some(1.0);
     s.words(Type::Heading, Anchor::Start, (10.0, 12.0), s.title.clone());
+    let ruler = loom.wish.system.ruler();
     let thick = format!(
-        "{:.0} mm birch plywood or printed. Saw on the waste side of the line. Two wheels, {} pawls. Left side: mirrored.",
-        loom.wheel.thick,
+        "{} birch plywood or printed. Saw on the waste side of the line. Two wheels, {} pawls. Left side: mirrored.",
+        ruler.says(loom.wheel.thick),
         2 * loom.wheel.pawls
     );
     s.words(Type::Small, Anchor::Start, (10.0, 18.0), thick);
-    let v = View::new(14.0 + d / 2.0, 26.0 + d / 2.0, 1.0);
+    let v = View::new(14.0 + d / 2.0, 26.0 + d / 2.0, 1.0).written(ruler);
     v.outline(&mut s, None, Line::Cut, &loom.ratchet);
     v.cross(&mut s, (0.0, 0.0), loom.wheel.bore / 2.0);
     dim::horizontal(
@@ -119,26 +120,26 @@ pub fn holding(loom: &Loom) -> Sheet {
         v.at(-d / 2.0, 0.0),
         v.at(d / 2.0, 0.0),
         v.at(0.0, -d / 2.0).y + 7.0,
-        &format!("ø {d:.0}, {} teeth", loom.wheel.teeth),
+        &format!("ø {}, {} teeth", v.len(d), loom.wheel.teeth),
     );
     dim::leader(
         &mut s,
         v.at(loom.wheel.bore * 0.35, loom.wheel.bore * 0.35),
         v.at(d * 0.22, d * 0.2),
-        &[&format!("ø {:.0}", loom.wheel.bore)],
+        &[&format!("ø {}", v.len(loom.wheel.bore))],
     );
-    let p = View::new(d + 44.0, 26.0 + d / 2.0, 1.0);
-    v_pawl(&mut s, &p, &loom.pawl);
+    let p = View::new(d + 44.0, 26.0 + d / 2.0, 1.0).written(ruler);
+    v_pawl(&mut s, &p, &loom.pawl, ruler.of("drill ø 6.2 for M6", "drill ø 17/64 for 1/4 in"));
     s
 }
 
-fn v_pawl(s: &mut Sheet, v: &View, pawl: &Outline) {
+fn v_pawl(s: &mut Sheet, v: &View, pawl: &Outline, drill: &str) {
     v.outline(s, None, Line::Cut, pawl);
     v.cross(s, (0.0, 0.0), 3.0);
     let (low, high) = pawl.bounds();
     let y = v.at(0.0, low[1]).y + 7.0;
-    dim::horizontal(s, v.at(0.0, low[1]), v.at(high[0], low[1]), y, &format!("{:.0}", high[0]));
-    dim::leader(s, v.at(1.0, 2.0), v.at(12.0, 24.0), &["drill ø 6.2 for M6"]);
+    dim::horizontal(s, v.at(0.0, low[1]), v.at(high[0], low[1]), y, &v.len(high[0]));
+    dim::leader(s, v.at(1.0, 2.0), v.at(12.0, 24.0), &[drill]);
 }
 
 #[cfg(test)]

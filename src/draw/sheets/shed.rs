@@ -7,10 +7,11 @@ use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
 use crate::draw::table::{Align, Column, Table};
+use crate::draw::text;
 use crate::draw::title::{self, MARGIN};
 use crate::formulas::loom as f;
 use crate::machine::loom::{HEDDLE_SPACING, Loom};
-use crate::trade::stock::System;
+use crate::units::{Force, N, Q, show};
 
 /// What the sheet writes besides the loom's own sizes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,8 +20,8 @@ pub struct Threads {
     pub rest: f64,
     pub open: f64,
     pub breaks: f64,
-    /// Force on the hands to lift the eyes of rigid heddles, N.
-    pub lift: Option<f64>,
+    /// Force on the hands to lift the eyes of rigid heddles.
+    pub lift: Option<Q<Force>>,
     /// How far the fell runs towards the heddle before the cloth is wound on, mm.
     pub advance: f64,
     /// Room between the shuttle and the heddle, mm.
@@ -97,8 +98,8 @@ pub fn sheet(loom: &Loom, threads: &Threads) -> Sheet {
     let front = BEFORE + loom.layout.bar_deep / 2.0;
     let scale = fitting((front + a + b + loom.layout.bar_deep / 2.0, high), (277.0 - 8.0, 76.0));
     s.scale = Some(scale);
-    let inches = loom.wish.system == System::Inch;
-    let view = View::new(MARGIN + 4.0 + front * scale, top + 16.0 + high * 0.55 * scale, scale).written(inches);
+    let view = View::new(MARGIN + 4.0 + front * scale, top + 16.0 + high * 0.55 * scale, scale)
+        .written(loom.wish.system.ruler());
     picture(&mut s, &view, loom, threads);
     let y = view.origin.y + high * 0.5 * scale + 14.0;
     words(&mut s, y, loom, threads);
@@ -163,7 +164,9 @@ fn shuttle(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
     let (from, to) = (a - t.clear - wide, a - t.clear);
     let r = v.rect((from, 0.4), (to, high + 0.4));
     s.area(Fill::OtherPart, Some(Line::Outline), kurbo::Shape::to_path(&r.to_rounded_rect(1.2), 0.05));
-    s.words(Type::Note, Anchor::Middle, (r.center().x, r.center().y + 0.9), "shuttle");
+    let fits = text::width(Type::Note, "shuttle") + 2.0 < r.width();
+    let low = if fits { r.center().y + 0.9 } else { r.y1 + 3.8 };
+    s.words(Type::Note, Anchor::Middle, (r.center().x, low), "shuttle");
 }
 
 fn measures(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
@@ -175,16 +178,16 @@ fn measures(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
     dim::horizontal(s, v.at(a, -half), v.at(a + b, -loom.layout.bar), low, &format!("heddle to back bar {}", v.len(b)));
     let shuttle = &openings(loom, t)[0];
     let x = v.at(shuttle.edge, 0.0);
-    dim::vertical(s, x, v.at(shuttle.edge, shuttle.room), x.x - 5.0, &format!("{:.1}", shuttle.room));
+    dim::vertical(s, x, v.at(shuttle.edge, shuttle.room), x.x - 5.0, &v.len(shuttle.room));
     let right = v.at(a + HEDDLE_SPACING * f64::from(w.heddle.wish.frames().max(2) - 1) + 16.0, 0.0).x;
-    dim::vertical(s, v.at(a, 0.0), v.at(a, h), right + 5.0, &format!("lift {}", v.len(h)));
-    dim::vertical(
-        s,
-        v.at(a, h - half),
-        v.at(a, h + half),
-        right + 16.0,
-        &format!("{} {}", if w.heddle.wish.shafts().is_some() { "opening" } else { "slot" }, v.len(2.0 * half)),
-    );
+    dim::vertical(s, v.at(a, 0.0), v.at(a, h), right + 5.0, "");
+    dim::vertical(s, v.at(a, h - half), v.at(a, h + half), right + 24.0, "");
+    // Beside their arrows: in their middles the threads run.
+    let middle = v.at(a, h / 2.0).y;
+    s.words(Type::Figure, Anchor::Start, (right + 6.4, middle + 1.0), format!("lift {}", v.len(h)));
+    let opening = if w.heddle.wish.shafts().is_some() { "opening" } else { "slot" };
+    let top = v.at(a, h + half).y;
+    s.words(Type::Figure, Anchor::Start, (right + 25.4, top + 3.0), format!("{opening} {}", v.len(2.0 * half)));
     let fell = v.at(0.0, 0.0);
     dim::leader(s, fell, Point::new(fell.x - 6.0, fell.y + 27.0), &["fell"]);
     let woven = v.at(t.advance, h * 0.9);
@@ -192,7 +195,7 @@ fn measures(s: &mut Sheet, v: &View, loom: &Loom, t: &Threads) {
 }
 
 fn words(s: &mut Sheet, y: f64, loom: &Loom, t: &Threads) {
-    let w = &loom.wish;
+    let (w, ruler) = (&loom.wish, loom.wish.system.ruler());
     let mut table = Table::new(vec![
         Column::new("the fell stands", 44.0, Align::Start),
         Column::new("to the heddle", 24.0, Align::Point),
@@ -203,10 +206,10 @@ fn words(s: &mut Sheet, y: f64, loom: &Loom, t: &Threads) {
     for o in openings(loom, t) {
         table.row([
             o.name.to_string(),
-            format!("{:.0} mm", o.depth),
-            format!("{:.0} mm", o.edge),
-            format!("{:.1} mm", o.room),
-            format!("{:.0} mm", mm_of(w.shuttle_height)),
+            ruler.says(o.depth),
+            ruler.says(o.edge),
+            ruler.says(o.room),
+            ruler.says(mm_of(w.shuttle_height)),
         ]);
     }
     let below = table.draw(s, (MARGIN, y));
@@ -224,30 +227,33 @@ fn words(s: &mut Sheet, y: f64, loom: &Loom, t: &Threads) {
             100.0 * t.open / t.breaks
         ),
         format!(
-            "{} {:.0} mm high; {:.0} mm are needed.",
+            "{} {} high; {} are needed.",
             kind.opening,
-            w.heddle.wish.slot_height,
-            (f::SLOT_NEEDS.code)([h])
+            ruler.says(w.heddle.wish.slot_height),
+            ruler.says((f::SLOT_NEEDS.code)([h]))
         ),
     ];
     if let Some(lift) = t.lift {
-        lines.push(format!("Lifting takes {lift:.0} N at both hands together."));
+        lines.push(format!("Lifting takes {} at both hands together.", show::of(lift, &N, ruler.0)));
     }
     if let Some(shafts) = w.heddle.wish.shafts() {
         let back = a + HEDDLE_SPACING * f64::from(shafts - 1);
         lines.push(format!(
-            "{shafts} shafts {HEDDLE_SPACING:.0} mm apart: where the front one rises {h:.0} mm, the back one must rise {:.0} mm, so that all raised threads lie in one sheet.",
-            h * back / a
+            "{shafts} shafts {} apart: where the front one rises {}, the back one must rise {}, so that all raised threads lie in one sheet.",
+            ruler.about(HEDDLE_SPACING),
+            ruler.says(h),
+            ruler.says(h * back / a)
         ));
     } else if w.heddle.wish.heddles > 1 {
         lines.push(format!(
-            "Two heddles {HEDDLE_SPACING:.0} mm apart: lift the back one {:.0} mm, so that both sheets of thread lie clean.",
-            h * (a + HEDDLE_SPACING) / a
+            "Two heddles {} apart: lift the back one {}, so that both sheets of thread lie clean.",
+            ruler.about(HEDDLE_SPACING),
+            ruler.says(h * (a + HEDDLE_SPACING) / a)
         ));
     }
     let mut at = y;
     for line in lines {
-        at = crate::draw::text::paragraph(s, Type::Small, (x, at), 132.0, &line) + 0.8;
+        at = text::paragraph(s, Type::Small, (x, at), 132.0, &line) + 0.8;
     }
     let low = below.max(at) + 5.0;
     let frame = Rect::new(MARGIN, low, s.width - MARGIN, low + 1.0);
@@ -264,7 +270,8 @@ mod tests {
     #[test]
     fn openings_at_both_ends_of_a_weave() {
         let loom = design(&tern_bay()).unwrap();
-        let threads = Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: Some(69.0), advance: 35.0, clear: 5.0 };
+        let threads =
+            Threads { rest: 27.0, open: 67.0, breaks: 520.0, lift: Some(Q::new(69.0, &N)), advance: 35.0, clear: 5.0 };
         let [first, last] = openings(&loom, &threads);
         assert!((first.room - 19.5).abs() < 0.05, "{}", first.room);
         assert!((last.room - 17.8).abs() < 0.1, "{}", last.room);

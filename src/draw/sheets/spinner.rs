@@ -2,13 +2,15 @@
 
 use kurbo::Point;
 
-use super::view::{View, fitting, length, size, units_said};
+use super::steps;
+use super::view::{View, fitting, size};
 use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
 use crate::draw::table::{Align, Column, Table};
 use crate::draw::title::{self, MARGIN};
-use crate::machine::spinner::{Layout, Spinner};
+use crate::machine::spinner::{Layout, OVER, Spinner};
+use crate::units::ruler::Ruler;
 
 /// What the drawing says besides the shape.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,9 +27,14 @@ pub struct Speeds {
     pub belt: f64,
 }
 
-/// Side and front, and from above with the parts list; A4 on its side.
+/// Side and front, from above with the parts list, and the order to build it in.
 pub fn sheets(spinner: &Spinner, speeds: &Speeds) -> Vec<Sheet> {
-    vec![standing(spinner, speeds), lying_down(spinner)]
+    let order = "Tick each step. Wire nothing and run nothing before its step.";
+    vec![
+        standing(spinner, speeds),
+        lying_down(spinner),
+        steps::sheet("spinner-build", "Build the spinner in this order", order, &spinner.steps),
+    ]
 }
 
 fn standing(spinner: &Spinner, speeds: &Speeds) -> Sheet {
@@ -35,17 +42,18 @@ fn standing(spinner: &Spinner, speeds: &Speeds) -> Sheet {
     let mut sheet = Sheet::new("spinner", "The spinner", describe, 297.0, 210.0);
     let top = title::head(
         &mut sheet,
-        &format!("{} The numbers in rings are the marks of the parts list.", units_said(spinner.wish.inches)),
+        &format!("{} The numbers in rings are the marks of the parts list.", spinner.wish.system.ruler().said()),
     );
     let l = &spinner.layout;
     let (long, high) = (l.base.0, l.axis + l.guard + l.base.2);
     let scale = fitting((long + l.base.1, high), (277.0 - 62.0, 88.0));
     sheet.scale = Some(scale);
     let floor = top + 24.0 + (high - l.base.2) * scale;
-    side(&mut sheet, &View::new(MARGIN + 16.0, floor, scale).written(spinner.wish.inches), spinner);
-    let front = View::new(MARGIN + 48.0 + (long + l.base_left) * scale, floor, scale).written(spinner.wish.inches);
+    side(&mut sheet, &View::new(MARGIN + 16.0, floor, scale).written(spinner.wish.system.ruler()), spinner);
+    let front =
+        View::new(MARGIN + 48.0 + (long + l.base_left) * scale, floor, scale).written(spinner.wish.system.ruler());
     from_front(&mut sheet, &front, spinner);
-    words(&mut sheet, speeds, spinner.wish.inches, (MARGIN, floor + l.base.2 * scale + 24.0));
+    words(&mut sheet, speeds, spinner.wish.system.ruler(), (MARGIN, floor + l.base.2 * scale + 24.0));
     title::foot(&mut sheet, "Guard drawn dashed. Never run the flyer without it.");
     sheet
 }
@@ -55,14 +63,14 @@ fn lying_down(spinner: &Spinner) -> Sheet {
     let mut sheet = Sheet::new("spinner-above", "The spinner from above, and its parts", describe, 297.0, 210.0);
     let top = title::head(
         &mut sheet,
-        &format!("{} Whorl, pulleys and bobbins are printed from their solids.", units_said(spinner.wish.inches)),
+        &format!("{} Whorl, pulleys and bobbins are printed from their solids.", spinner.wish.system.ruler().said()),
     );
     let l = &spinner.layout;
     let scale = fitting((l.base.0, l.base.1), (104.0, 140.0));
     sheet.scale = Some(scale);
     from_above(
         &mut sheet,
-        &View::new(MARGIN + 6.0, top + 6.0 + l.base_left * scale, scale).written(spinner.wish.inches),
+        &View::new(MARGIN + 6.0, top + 6.0 + l.base_left * scale, scale).written(spinner.wish.system.ruler()),
         spinner,
     );
     let x = MARGIN + 124.0;
@@ -80,7 +88,7 @@ fn lying_down(spinner: &Spinner) -> Sheet {
             part.mark.clone(),
             part.name.into(),
             part.of.into(),
-            size(&part.stuff, spinner.wish.inches),
+            size(&part.stuff, spinner.wish.system.ruler()),
             n,
             part.note.clone(),
         ]);
@@ -111,7 +119,7 @@ fn side(sheet: &mut Sheet, v: &View, s: &Spinner) {
     v.part(sheet, Fill::Part, (0.0, -l.base.2), (l.base.0, 0.0));
     motor_side(sheet, v, s);
     for x in [l.front_bearing, l.rear_bearing] {
-        v.part(sheet, Fill::Part, (x - l.upright_thick / 2.0, 0.0), (x + l.upright_thick / 2.0, l.axis + 30.0));
+        v.part(sheet, Fill::Part, (x - l.upright_thick / 2.0, 0.0), (x + l.upright_thick / 2.0, l.axis + OVER));
         let seat = (w.spindle / 2.0 + 6.0, l.upright_thick * 0.3);
         v.edge(sheet, Line::Hidden, (x - seat.1, l.axis - seat.0), (x + seat.1, l.axis + seat.0));
     }
@@ -133,6 +141,9 @@ fn motor_side(sheet: &mut Sheet, v: &View, s: &Spinner) {
     let (l, w) = (&s.layout, &s.wish);
     let r = w.motor_case.0 / 2.0;
     let small = s.motor_pulley.height();
+    for x in l.stand {
+        v.part(sheet, Fill::Part, (x - l.upright_thick / 2.0, 0.0), (x + l.upright_thick / 2.0, l.motor.1 + OVER));
+    }
     v.part(sheet, Fill::OtherPart, (l.motor_from, l.motor.1 - r), (l.motor_from + w.motor_case.1, l.motor.1 + r));
     lying(sheet, v, &s.motor_pulley.outer, l.pulley - small / 2.0, 1.0, l.motor.1, Fill::Paper);
     let shaft = w.motor_shaft / 2.0;
@@ -175,10 +186,10 @@ fn side_measures(sheet: &mut Sheet, v: &View, s: &Spinner) {
     let below = v.at(0.0, -l.base.2).y + 14.0;
     dim::horizontal(sheet, up((0.0, -l.base.2)), up((l.base.0, -l.base.2)), below, &v.len(l.base.0));
     let over = v.at(0.0, l.axis + l.guard).y - 4.0;
-    let stops =
-        [l.bobbin.0, l.bobbin.1, l.front_bearing, l.rear_bearing].map(|x| Point::new(v.at(x, 0.0).x, over + 5.0));
-    let gaps: Vec<String> = stops.windows(2).map(|p| v.len((p[1].x - p[0].x) / v.scale)).collect();
-    dim::chain(sheet, &stops, over, &gaps);
+    for (from, to) in [l.bobbin, (l.front_bearing, l.rear_bearing)] {
+        let [a, b] = [from, to].map(|x| Point::new(v.at(x, 0.0).x, over + 5.0));
+        dim::horizontal(sheet, a, b, over, &v.len(to - from));
+    }
     let right = v.at(l.base.0, 0.0).x + 6.0;
     dim::vertical(sheet, up((l.spindle_end, l.axis)), up((l.base.0, 0.0)), right, &v.len(l.axis));
     let left = v.at(0.0, 0.0).x - 7.0;
@@ -206,20 +217,26 @@ fn side_marks(sheet: &mut Sheet, v: &View, s: &Spinner) {
         ("7", (l.pulley - 1.0, l.axis + r * 0.9), l.pulley + 28.0),
         ("2", (l.rear_bearing, l.axis + 25.0), l.rear_bearing + 26.0),
     ];
-    for (mark, target, x) in top {
-        dim::mark(sheet, Point::new(v.at(x, 0.0).x, above), v.at(target.0, target.1), mark);
-    }
+    row(sheet, v, above, &top);
     let cord = (l.bobbin.1 - 4.0, l.axis - s.bobbin_size.brake_whorl / 2.0);
     v.trace(sheet, Line::Second, &[cord, (cord.0, 0.0)]);
-    let low: [(&str, (f64, f64), f64); 5] = [
+    let low: [(&str, (f64, f64), f64); 6] = [
         ("1", (20.0, -l.base.2 / 2.0), 20.0),
         ("11", (cord.0, 14.0), cord.0 - 6.0),
         ("8", (l.pulley - 4.0, l.motor.1 - 4.0), l.pulley - 22.0),
         ("9", (l.pulley, l.axis - r - 5.0), l.pulley + 6.0),
-        ("13", (l.motor_from + case.1 * 0.6, l.motor.1 - case.0 * 0.3), l.motor_from + case.1 * 0.6),
+        ("13", (l.motor_from + case.1 * 0.5, l.motor.1 - case.0 * 0.3), l.motor_from + case.1 * 0.4),
+        ("14", (l.stand[1], 6.0), l.stand[1] + 8.0),
     ];
-    for (mark, target, x) in low {
-        dim::mark(sheet, Point::new(v.at(x, 0.0).x, below), v.at(target.0, target.1), mark);
+    row(sheet, v, below, &low);
+}
+
+/// Marks in a row at height `y`, from left to right, no nearer than their rings.
+fn row(sheet: &mut Sheet, v: &View, y: f64, marks: &[(&str, (f64, f64), f64)]) {
+    let mut x = f64::NEG_INFINITY;
+    for (mark, target, wanted) in marks {
+        x = v.at(*wanted, 0.0).x.max(x + 8.4);
+        dim::mark(sheet, Point::new(x, y), v.at(target.0, target.1), mark);
     }
 }
 
@@ -228,7 +245,9 @@ fn from_front(sheet: &mut Sheet, v: &View, s: &Spinner) {
     heading(sheet, v.at(-l.base_left, l.axis + l.guard) - kurbo::Vec2::new(0.0, 17.0), "From the front");
     let right = l.base.1 - l.base_left;
     v.part(sheet, Fill::Part, (-l.base_left, -l.base.2), (right, 0.0));
-    v.part(sheet, Fill::Part, (-l.upright_wide / 2.0, 0.0), (l.upright_wide / 2.0, l.axis + 30.0));
+    v.part(sheet, Fill::Part, (-l.upright_wide / 2.0, 0.0), (l.upright_wide / 2.0, l.axis + OVER));
+    let stand = (l.motor.0 - l.stand_wide / 2.0, l.motor.0 + l.stand_wide / 2.0);
+    v.part(sheet, Fill::Part, (stand.0, 0.0), (stand.1, l.motor.1 + OVER));
     let big = s.spindle_pulley.reach();
     v.disc(sheet, Fill::Paper, (0.0, l.axis), big);
     v.disc(sheet, Fill::OtherPart, l.motor, w.motor_case.0 / 2.0);
@@ -294,7 +313,15 @@ fn from_above(sheet: &mut Sheet, v: &View, s: &Spinner) {
     // Across goes down the paper: the motor's side towards the reader's right hand seen from the front.
     let p = |x: f64, across: f64| (x, -across);
     v.part(sheet, Fill::Part, p(0.0, -l.base_left), p(l.base.0, right));
+    for board in 1..l.base_boards {
+        let seam = f64::from(board) * l.base_of.wide - l.base_left;
+        v.line(sheet, Line::Detail, p(0.0, seam), p(l.base.0, seam));
+    }
     let r = w.motor_case.0 / 2.0;
+    for x in l.stand {
+        let (t, half) = (l.upright_thick / 2.0, l.stand_wide / 2.0);
+        v.part(sheet, Fill::Part, p(x - t, l.motor.0 - half), p(x + t, l.motor.0 + half));
+    }
     v.part(sheet, Fill::OtherPart, p(l.motor_from, l.motor.0 - r), p(l.motor_from + w.motor_case.1, l.motor.0 + r));
     for x in [l.front_bearing, l.rear_bearing] {
         let t = l.upright_thick / 2.0;
@@ -320,31 +347,44 @@ fn from_above(sheet: &mut Sheet, v: &View, s: &Spinner) {
         (v.at(l.base.0, l.base_left), v.at(l.spindle_end, 0.0), v.at(l.motor_from + w.motor_case.1, -l.motor.0));
     dim::vertical(sheet, a, b, x, &v.len(l.base_left));
     dim::vertical(sheet, b, c, x, &v.len(l.motor.0));
-    dim::mark(
-        sheet,
-        v.at(l.rear_bearing + 30.0, -l.upright_wide / 2.0 - 8.0),
-        v.at(l.rear_bearing, -l.upright_wide / 2.0 + 8.0),
-        "10",
-    );
+    above_measures(sheet, v, l);
+    let marks = [
+        ("1", (18.0, -right + 24.0), (18.0, -right + 60.0)),
+        ("10", (l.rear_bearing, 0.0), (l.rear_bearing + 34.0, 34.0)),
+        ("12", (l.flyer.0 - 8.0, -l.guard * 0.5), (l.flyer.0 + 20.0, -l.guard - 24.0)),
+        ("14", (l.stand[1], -l.motor.0 + l.stand_wide * 0.42), (l.stand[1] + 24.0, -l.motor.0 + l.stand_wide * 0.8)),
+    ];
+    for (mark, target, at) in marks {
+        dim::mark(sheet, v.at(at.0, at.1), v.at(target.0, target.1), mark);
+    }
 }
 
-fn words(sheet: &mut Sheet, s: &Speeds, inches: bool, at: (f64, f64)) {
+/// From the front edge to the middles of uprights and motor stand, below the base.
+fn above_measures(sheet: &mut Sheet, v: &View, l: &Layout) {
+    let edge = -(l.base.1 - l.base_left);
+    let low = v.at(0.0, edge).y;
+    for (row, stops) in [[l.front_bearing, l.rear_bearing], l.stand].into_iter().enumerate() {
+        let y = low + 6.5 + 6.5 * row as f64;
+        let points = [0.0, stops[0], stops[1]].map(|x| Point::new(v.at(x, 0.0).x, low));
+        let gaps = [v.len(stops[0]), v.len(stops[1] - stops[0])];
+        dim::chain(sheet, &points, y, &gaps);
+    }
+}
+
+fn words(sheet: &mut Sheet, s: &Speeds, ruler: Ruler, at: (f64, f64)) {
     let wide = (sheet.width - 2.0 * MARGIN - 8.0) / 2.0;
     let mut lines = vec![
         format!("Flyer at work {:.0} rpm. If a switch fails on it may reach {:.0} rpm.", s.work, s.runaway),
         format!("Test a new flyer behind a board at {:.0} rpm for a minute before you trust it.", s.test),
-        format!(
-            "Belt {} {} round both pulleys, laid on without stretch.",
-            length(s.belt, inches),
-            if inches { "in" } else { "mm" }
-        ),
+        format!("Belt {} round both pulleys, laid on without stretch.", ruler.says(s.belt)),
     ];
     if let Some(n) = s.whirl {
         lines.push(format!("The spindle would whirl at {n:.0} rpm: stay below seven tenths of that."));
     }
     if let Some(e) = s.balance {
         lines.push(format!(
-            "Balance: on two level edges the flyer stays where you put it; off-centre by less than {e:.2} mm."
+            "Balance: on two level edges the flyer stays where you put it; off-centre by less than {}.",
+            ruler.says_fine(e)
         ));
     }
     let mut y = at.1;
@@ -375,7 +415,8 @@ mod tests {
         let mut words = Vec::new();
         for sheet in &drawn {
             let e = extent::of(&sheet.items).unwrap();
-            assert!(e.x0 > 4.0 && e.y0 > 4.0 && e.x1 < 293.0 && e.y1 < 206.0, "{e:?}");
+            let inside = e.x0 > 4.0 && e.y0 > 4.0 && e.x1 < sheet.width - 4.0 && e.y1 < sheet.height - 4.0;
+            assert!(inside, "{} {e:?}", sheet.name);
         }
         let both: Vec<_> = drawn[0].items.iter().chain(&drawn[1].items[..drawn[1].items.len()]).cloned().collect();
         extent::walk(&both, &mut |seen| {

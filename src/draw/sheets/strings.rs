@@ -2,7 +2,7 @@
 
 use kurbo::Point;
 
-use super::view::{View, fitting, mm};
+use super::view::{View, fitting};
 use crate::draw::caution::{self, Hazard};
 use crate::draw::dimension as dim;
 use crate::draw::sheet::{Anchor, Draw, Fill, Line, Sheet, Type};
@@ -11,9 +11,9 @@ use crate::draw::text;
 use crate::draw::title::{self, MARGIN};
 use crate::machine::heddle::{Heddle, Tie};
 use crate::machine::loom::HEDDLE_SPACING;
+use crate::units::ruler::Ruler;
+use crate::units::{Kind, show};
 
-/// Height of a shaft's bar.
-const BAR: f64 = 44.0;
 /// Loops drawn; on paper they stand wider apart than on the shaft, which the words say.
 const DRAWN: u32 = 7;
 
@@ -29,13 +29,14 @@ pub fn sheet(h: &Heddle) -> Sheet {
         h.hours
     );
     let top = title::head(&mut s, &lead);
-    let tie = Tie::of(h);
-    let scale = fitting((1.0, h.wish.slot_height + 2.0 * BAR + 10.0), (1.0, 86.0));
+    let (tie, ruler) = (Tie::of(h), h.wish.system.ruler());
+    let whole = tie.nails[3];
+    let scale = fitting((1.0, whole + 10.0), (1.0, 86.0));
     s.scale = Some(scale);
-    let low = top + 12.0 + (h.wish.slot_height + 2.0 * BAR) * scale;
-    shaft(&mut s, &View::new(MARGIN + 16.0, low, scale), h, &tie);
-    jig(&mut s, &View::new(MARGIN + 146.0, low, scale), &tie);
-    steps(&mut s, (MARGIN + 192.0, top + 6.0), &tie);
+    let low = top + 12.0 + whole * scale;
+    shaft(&mut s, &View::new(MARGIN + 16.0, low, scale).written(ruler), h, &tie);
+    jig(&mut s, &View::new(MARGIN + 146.0, low, scale).written(ruler), &tie);
+    steps(&mut s, (MARGIN + 192.0, top + 6.0), &tie, ruler);
     let y = low + 14.0;
     figures(&mut s, (MARGIN, y), h, &tie);
     let room = s.width - 2.0 * MARGIN - 146.0;
@@ -46,10 +47,10 @@ pub fn sheet(h: &Heddle) -> Sheet {
 
 /// The shaft: bars, loops with their eyes, a thread in each.
 fn shaft(s: &mut Sheet, v: &View, h: &Heddle, tie: &Tie) {
-    let (wide, whole) = (96.0 / v.scale, tie.nails[3]);
+    let (wide, whole, bar) = (96.0 / v.scale, tie.nails[3], tie.bar);
     let apart = wide / f64::from(DRAWN);
-    for low in [0.0, whole - BAR] {
-        v.part(s, Fill::Part, (0.0, low), (wide, low + BAR));
+    for low in [0.0, whole - bar] {
+        v.part(s, Fill::Part, (0.0, low), (wide, low + bar));
     }
     let half = 2.2;
     for i in 0..DRAWN {
@@ -57,29 +58,29 @@ fn shaft(s: &mut Sheet, v: &View, h: &Heddle, tie: &Tie) {
         let knots = [(x, tie.nails[1]), (x, tie.nails[2])];
         for side in [-half, half] {
             let eye = (x + side, f64::midpoint(tie.nails[1], tie.nails[2]));
-            v.trace(s, Line::Outline, &[(x + side * 0.6, 0.0), (x + side * 0.6, BAR), knots[0], eye, knots[1]]);
-            v.trace(s, Line::Outline, &[knots[1], (x + side * 0.6, whole - BAR), (x + side * 0.6, whole)]);
+            v.trace(s, Line::Outline, &[(x + side * 0.6, 0.0), (x + side * 0.6, bar), knots[0], eye, knots[1]]);
+            v.trace(s, Line::Outline, &[knots[1], (x + side * 0.6, whole - bar), (x + side * 0.6, whole)]);
         }
         for knot in knots {
             v.disc(s, Fill::Ink, knot, 0.9);
         }
         v.disc(s, Fill::Curve, (x, whole / 2.0), (h.wish.yarn / 2.0).max(0.8));
     }
-    for low in [0.0, whole - BAR] {
-        dim::shortened(s, v.at(wide, low - 2.0), v.at(wide, low + BAR + 2.0));
+    for low in [0.0, whole - bar] {
+        dim::shortened(s, v.at(wide, low - 2.0), v.at(wide, low + bar + 2.0));
     }
     let left = v.at(0.0, 0.0).x;
-    dim::vertical(s, v.at(0.0, BAR), v.at(0.0, whole - BAR), left - 6.0, &mm(h.wish.slot_height));
-    dim::vertical(s, v.at(0.0, 0.0), v.at(0.0, BAR), left - 6.0, &mm(BAR));
+    dim::vertical(s, v.at(0.0, bar), v.at(0.0, whole - bar), left - 6.0, &v.len(h.wish.slot_height));
+    dim::vertical(s, v.at(0.0, 0.0), v.at(0.0, bar), left - 6.0, &v.len(bar));
     let y = v.at(0.0, whole).y - 4.0;
-    let words = format!("{:.1} apart on the shaft (drawn wider)", h.pitch);
+    let words = format!("{} apart on the shaft (drawn wider)", h.wish.system.ruler().fine(h.pitch));
     dim::horizontal(s, v.at(apart * 1.5, whole), v.at(apart * 2.5, whole), y, &words);
     let eye = v.at(apart * (f64::from(DRAWN) - 0.5) + 1.0, whole / 2.0);
     dim::leader(
         s,
         eye,
         Point::new(v.at(wide, 0.0).x + 8.0, eye.y - 8.0),
-        &[&format!("eye {}", mm(tie.eye)), "one thread"],
+        &[&format!("eye {}", v.len(tie.eye)), "one thread"],
     );
     s.words(
         Type::Note,
@@ -99,14 +100,14 @@ fn jig(s: &mut Sheet, v: &View, tie: &Tie) {
     }
     let x = v.at(14.0, 0.0).x;
     for (i, at) in tie.nails.iter().enumerate().skip(1) {
-        dim::vertical(s, v.at(0.0, tie.nails[0]), v.at(0.0, *at), x + 4.0 + 6.0 * (i as f64 - 1.0), &mm(*at));
+        dim::vertical(s, v.at(0.0, tie.nails[0]), v.at(0.0, *at), x + 4.0 + 6.0 * (i as f64 - 1.0), &v.len(*at));
     }
     s.words(Type::Note, Anchor::Middle, (v.at(0.0, 0.0).x, v.at(0.0, -14.0).y + 5.0), "the jig");
 }
 
-fn steps(s: &mut Sheet, at: (f64, f64), tie: &Tie) {
+fn steps(s: &mut Sheet, at: (f64, f64), tie: &Tie, ruler: Ruler) {
     let steps = [
-        format!("Cut the cord: {:.0} mm for each loop, {:.0} m in all.", tie.cord, tie.all),
+        format!("Cut the cord: {} for each loop, {} in all.", ruler.says(tie.cord), long(tie, ruler)),
         "Drive four nails without heads into a board, in one line, at the heights beside them.".into(),
         "Lay the middle of the cord round nail 1. Tie both halves together close under nail 2.".into(),
         "Lead one half each side of nails 2 and 3, tie close above nail 3: that is the eye.".into(),
@@ -120,22 +121,31 @@ fn steps(s: &mut Sheet, at: (f64, f64), tie: &Tie) {
     }
 }
 
+/// The cord of all loops.
+fn long(tie: &Tie, ruler: Ruler) -> String {
+    show::natural(tie.all, Kind::Length, ruler.0)
+}
+
 fn figures(s: &mut Sheet, at: (f64, f64), h: &Heddle, tie: &Tie) {
     let mut table = Table::new(vec![
         Column::new("", 52.0, Align::Start),
         Column::new("", 20.0, Align::Point),
         Column::new("", 62.0, Align::Start),
     ]);
-    let shafts = h.wish.frames();
+    let (shafts, ruler) = (h.wish.frames(), h.wish.system.ruler());
     let mut row = |what: &str, value: String, unit: &str| {
         table.row([what.to_string(), value, unit.to_string()]);
     };
-    row("shafts, one behind the other", shafts.to_string(), &format!("{HEDDLE_SPACING:.0} mm apart"));
+    row("shafts, one behind the other", shafts.to_string(), &format!("{} apart", ruler.about(HEDDLE_SPACING)));
     row("loops on each", h.eyes.to_string(), "the threading sheet has the exact ones");
-    row("cord for one loop", format!("{:.0}", tie.cord), "mm, smooth and hardly stretching");
-    row("the reed has", format!("{:.1}", h.wish.sett / f64::from(h.wish.ends_per_dent)), "dents a cm");
+    row("cord for one loop", ruler.bare(tie.cord), &format!("{}, smooth and hardly stretching", ruler.unit()));
+    row(
+        "the reed has",
+        format!("{:.1}", ruler.per(h.wish.sett / f64::from(h.wish.ends_per_dent))),
+        &format!("dents {}", ruler.each()),
+    );
     row("ends in each dent", h.wish.ends_per_dent.to_string(), "");
-    row("width of the warp in it", format!("{:.0}", h.wish.width), "mm");
+    row("width of the warp in it", ruler.bare(h.wish.width), ruler.unit());
     let mut y = table.draw(s, at) + 3.0;
     for line in &h.against {
         y = text::paragraph(s, Type::Strong, (at.0, y), 130.0, &format!("✗ {line}")) + 0.6;
@@ -163,7 +173,7 @@ mod tests {
                     words.push(text.to_string());
                 }
             });
-            assert!(words.iter().any(|w| *w == mm(Tie::of(&h).nails[3])), "{words:?}");
+            assert!(words.iter().any(|w| *w == h.wish.system.ruler().bare(Tie::of(&h).nails[3])), "{words:?}");
         }
     }
 }

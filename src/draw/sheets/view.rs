@@ -5,6 +5,7 @@ use kurbo::{Point, Rect, Shape};
 use crate::draw::sheet::{Draw, Fill, Line, through};
 use crate::machine::loom::Stuff;
 use crate::machine::shape::Outline;
+use crate::units::ruler::Ruler;
 
 /// Scales a drawing is made at, largest first.
 const SCALES: [f64; 16] =
@@ -21,21 +22,21 @@ pub(super) fn fitting(thing: (f64, f64), room: (f64, f64)) -> f64 {
 pub(super) struct View {
     pub origin: Point,
     pub scale: f64,
-    /// Whether lengths are written in inches.
-    inches: bool,
+    /// What lengths are written by.
+    ruler: Ruler,
 }
 
 impl View {
     pub fn new(x: f64, y: f64, scale: f64) -> Self {
-        View { origin: Point::new(x, y), scale, inches: false }
+        View { origin: Point::new(x, y), scale, ruler: Ruler::default() }
     }
-    /// The same with lengths written in inches, or not.
-    pub fn written(self, inches: bool) -> Self {
-        View { inches, ..self }
+    /// The same with lengths written by a ruler.
+    pub fn written(self, ruler: Ruler) -> Self {
+        View { ruler, ..self }
     }
     /// A length of the thing as this drawing prints it, without its unit.
     pub fn len(&self, value: f64) -> String {
-        length(value, self.inches)
+        self.ruler.bare(value)
     }
     /// A point of the thing on the paper; the thing's second axis goes up.
     pub fn at(&self, x: f64, up: f64) -> Point {
@@ -95,54 +96,17 @@ impl View {
     }
 }
 
-/// A length of `value` mm as a drawing prints it without its unit, in millimetres or in inches.
-pub(super) fn length(value: f64, inches: bool) -> String {
-    if inches { inch(value) } else { mm(value) }
-}
-
-/// Inches to the nearest sixteenth, as a rule has them; below one inch as a decimal where it is no sixteenth: a belt.
-fn inch(value: f64) -> String {
-    let inches = value / 25.4;
-    let sixteenths = (inches * 16.0).round() as i64;
-    if inches.abs() < 1.0 && (inches * 16.0 - sixteenths as f64).abs() > 0.05 {
-        return format!("{inches:.2}");
-    }
-    let (whole, mut part, mut of) = (sixteenths / 16, sixteenths % 16, 16);
-    while part != 0 && part % 2 == 0 {
-        (part, of) = (part / 2, of / 2);
-    }
-    match (whole, part) {
-        (whole, 0) => whole.to_string(),
-        (0, part) => format!("{part}/{of}"),
-        (whole, part) => format!("{whole} {part}/{of}"),
-    }
-}
-
 /// A part's size as a list prints it, without its unit; nothing for what is bought as it is.
-pub(super) fn size(stuff: &Stuff, inches: bool) -> String {
-    let by = |sides: &[f64]| sides.iter().map(|side| length(*side, inches)).collect::<Vec<_>>().join(" x ");
+pub(super) fn size(stuff: &Stuff, ruler: Ruler) -> String {
+    let by = |sides: &[f64]| sides.iter().map(|side| ruler.bare(*side)).collect::<Vec<_>>().join(" x ");
     match stuff {
         Stuff::Board { thick, wide, long, .. } => by(&[*thick, *wide, *long]),
         Stuff::Rod { diameter, long } => format!("ø {}", by(&[*diameter, *long])),
         Stuff::Tube { diameter, wall, long } => {
-            format!("ø {} x {wall:.1} mm wall x {}", length(*diameter, inches), length(*long, inches))
+            format!("ø {} x {} wall x {}", ruler.bare(*diameter), ruler.fine(*wall), ruler.bare(*long))
         }
-        Stuff::Sheet { thick, .. } => format!("{} thick, see its drawing", length(*thick, inches)),
+        Stuff::Sheet { thick, .. } => format!("{} thick, see its drawing", ruler.bare(*thick)),
         Stuff::Bought => String::new(),
-    }
-}
-
-/// What a drawing says of its lengths.
-pub(super) fn units_said(inches: bool) -> &'static str {
-    if inches { "Inches, to the nearest sixteenth." } else { "Millimetres." }
-}
-
-/// A length as a drawing prints it: whole millimetres, tenths below 20.
-pub(super) fn mm(value: f64) -> String {
-    if value.abs() < 20.0 && (value - value.round()).abs() > 0.05 {
-        format!("{value:.1}")
-    } else {
-        format!("{value:.0}")
     }
 }
 
@@ -155,10 +119,5 @@ mod tests {
         assert_eq!(fitting((100.0, 50.0), (100.0, 50.0)), 1.0);
         assert_eq!(fitting((101.0, 50.0), (100.0, 50.0)), 1.0 / 1.5);
         assert_eq!(fitting((1e9, 1.0), (100.0, 50.0)), 0.025);
-        assert_eq!(
-            (inch(25.4), inch(668.0), inch(38.1), inch(18.0)),
-            ("1".into(), "26 5/16".into(), "1 1/2".into(), "0.71".to_string())
-        );
-        assert_eq!((mm(12.25), mm(12.0), mm(170.4)), ("12.2".to_string(), "12".to_string(), "170".to_string()));
     }
 }

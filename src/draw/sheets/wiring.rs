@@ -12,6 +12,7 @@ use crate::machine::netlist::Runs;
 use crate::machine::netlist::control::Turning;
 use crate::machine::netlist::sizes::{Buy, Sizes};
 use crate::machine::netlist::truth::{Harm, Truth};
+use crate::units::ruler::Ruler;
 use crate::units::{AMP, Q, VOLT, Voltage};
 
 /// What the diagram prints.
@@ -24,6 +25,19 @@ pub struct Wiring<'a> {
     pub voltage: Q<Voltage>,
     /// Setting of the slow relay, seconds.
     pub wait: f64,
+    /// Whether wire is called by its area or by its American gauge.
+    pub ruler: Ruler,
+}
+
+impl Wiring<'_> {
+    /// The wire as the shop of this plan calls it first.
+    fn wire(&self) -> String {
+        let area = self.sizes.wire.name.replace("mm2", "mm²");
+        match self.sizes.awg {
+            Some(gauge) => self.ruler.of(format!("{area} (AWG {gauge})"), format!("AWG {gauge} ({area})")),
+            None => area,
+        }
+    }
 }
 
 /// Diagram, proof and shopping list.
@@ -47,7 +61,7 @@ pub fn diagram(w: &Wiring) -> Sheet {
     power(&mut s, top + 2.0, w);
     control(&mut s, top + 2.0, w);
     let words = [
-        format!("F1 {} A time-lag. Wire {}.", w.sizes.fuse.get(&AMP), w.sizes.wire.name.replace("mm2", "mm²")),
+        format!("F1 {} A time-lag. Wire {}.", w.sizes.fuse.get(&AMP), w.wire()),
         format!("K4 keeps its time without supply; set it to {:.0} s.", w.wait),
     ];
     for (i, line) in words.iter().enumerate() {
@@ -352,12 +366,11 @@ fn list(w: &Wiring) -> Sheet {
     }
     let mut y = table.draw(&mut s, (MARGIN, y)) + 6.0;
     let wide = s.width - 2.0 * MARGIN;
-    let gauge = w.sizes.awg.map_or(String::new(), |n| format!(" (AWG {n})"));
     let mut lines = vec![
         capital(&w.sizes.why) + ".",
         format!(
-            "Wire {}{gauge}: carries {:.1} A for good, loses {:.2} V in the leads at work.",
-            w.sizes.wire.name.replace("mm2", "mm²"),
+            "Wire {}: carries {:.1} A for good, loses {:.2} V in the leads at work.",
+            w.wire(),
             w.sizes.wire.carries,
             w.sizes.drop.get(&VOLT)
         ),
@@ -399,7 +412,15 @@ mod tests {
             };
             let sized = sizes::choose(&load).unwrap();
             let buy = sizes::buy(&net, &load, &sized);
-            let wiring = Wiring { turning, truth: &tried, sizes: &sized, buy: &buy, voltage: load.voltage, wait: 4.0 };
+            let wiring = Wiring {
+                turning,
+                truth: &tried,
+                sizes: &sized,
+                buy: &buy,
+                voltage: load.voltage,
+                wait: 4.0,
+                ruler: Ruler::default(),
+            };
             let all = sheets(&wiring);
             let mut words = Vec::new();
             extent::walk(&all[0].items, &mut |seen| {

@@ -57,7 +57,9 @@ pub fn cut(h: &Heddle) -> Result<Vec<Cut>, Refusal> {
         return Err(Refusal::new("heddle", "blades leave no slot: nothing to cut"));
     }
     if h.gap <= h.wish.cutter && h.wish.style == Style::Sheet {
-        let words = format!("a cutter of {} mm cannot cut a slot of {:.2} mm", h.wish.cutter, h.gap);
+        let ruler = h.wish.system.ruler();
+        let (cutter, gap) = (ruler.says_fine(h.wish.cutter), ruler.says_fine(h.gap));
+        let words = format!("a cutter of {cutter} cannot cut a slot of {gap}");
         return Err(Refusal::new("heddle", words));
     }
     let heddles = h.wish.heddles;

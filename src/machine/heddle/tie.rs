@@ -1,9 +1,8 @@
 //! A string heddle tied on a jig: where its nails stand, and how much cord the loops take. Millimetres.
 
 use super::Heddle;
+use crate::machine::loom::sold::Shelf;
 
-/// Height of a shaft's bar as the loom's parts list has it.
-const BAR: f64 = 44.0;
 /// Least eye a finger and a threading hook get into.
 const LEAST_EYE: f64 = 10.0;
 /// Cord that the four knots of a loop take (common practice, no source).
@@ -12,6 +11,8 @@ const KNOTS: f64 = 120.0;
 /// The jig and the cord of one loop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tie {
+    /// Height of a shaft's bar as the loom's parts list has it.
+    pub bar: f64,
     /// Height of the tied eye.
     pub eye: f64,
     /// The nails above the lowest one: the loop's foot, the eye's lower and upper knot, the loop's head.
@@ -25,11 +26,12 @@ impl Tie {
     /// For a heddle of string: the loops go round both bars, and the eye stands in the middle of the opening.
     pub fn of(h: &Heddle) -> Tie {
         let eye = h.wish.eye.max(LEAST_EYE);
-        let whole = h.wish.slot_height + 2.0 * BAR;
+        let bar = Shelf::of(h.wish.system).lath.wide;
+        let whole = h.wish.slot_height + 2.0 * bar;
         let (low, high) = ((whole - eye) / 2.0, (whole + eye) / 2.0);
         let cord = (2.0 * whole + KNOTS).ceil();
         let loops = f64::from(h.eyes * h.wish.frames());
-        Tie { eye, nails: [0.0, low, high, whole], cord, all: (cord * loops / 1000.0).ceil() }
+        Tie { bar, eye, nails: [0.0, low, high, whole], cord, all: (cord * loops / 1000.0).ceil() }
     }
 }
 

@@ -7,11 +7,13 @@
 
 pub mod parts;
 pub mod sitter;
+pub mod sold;
 pub mod steps;
 pub mod structure;
 
-pub use parts::{Bar, Joint, Piece, Stuff};
+pub use parts::{Joint, Piece, Stuff};
 pub use sitter::Sitter;
+pub use sold::Bar;
 pub use steps::Step;
 pub use structure::Finding;
 
@@ -168,8 +170,8 @@ impl Loom {
 pub const HEDDLE_SPACING: f64 = 25.0;
 /// Room between the breast bar and the last fell.
 const FRONT_ROOM: f64 = 60.0;
-/// Journal of a beam in the rail.
-const JOURNAL: f64 = 25.0;
+/// Journal of a beam in the rail, by the drill of either system.
+const JOURNAL: (f64, f64) = (25.0, 25.4);
 
 /// Lays out the loom.
 ///
@@ -205,7 +207,7 @@ pub fn design(wish: &LoomWish) -> Result<Loom, Refusal> {
 }
 
 fn lay_out(wish: &LoomWish, beam: f64, bar_of: Bar) -> Result<Layout, Refusal> {
-    let s = parts::Shelf::of(wish.system);
+    let s = sold::Shelf::of(wish.system);
     let span = wish.span.map_or_else(|| wish.weaving_width.get(&MM) + 80.0, |q| q.get(&MM));
     let (bar, deep) = (bar_of.high(), bar_of.deep());
     let breast = deep / 2.0;
@@ -228,7 +230,8 @@ fn lay_out(wish: &LoomWish, beam: f64, bar_of: Bar) -> Result<Layout, Refusal> {
         return Err(Refusal::new(
             "beam",
             format!(
-                "a full roll is {roll:.0} mm thick and would touch the lowered warp: a shorter warp, thinner paper between the layers, or a thinner beam"
+                "a full roll is {} thick and would touch the lowered warp: a shorter warp, thinner paper between the layers, or a thinner beam",
+                wish.system.ruler().says(roll)
             ),
         ));
     }
@@ -252,7 +255,7 @@ fn lay_out(wish: &LoomWish, beam: f64, bar_of: Bar) -> Result<Layout, Refusal> {
         cloth_beam: ((breast + 150.0).min(first - 20.0), axis),
         warp_beam: (back - 40.0 - beam / 2.0, axis),
         beam,
-        journal: JOURNAL.min(beam),
+        journal: wish.system.ruler().of(JOURNAL.0, JOURNAL.1).min(beam),
         roll,
         legs: [leg_wide / 2.0, back + deep / 2.0 - leg_wide / 2.0],
         foot: 150.0,
@@ -260,9 +263,16 @@ fn lay_out(wish: &LoomWish, beam: f64, bar_of: Bar) -> Result<Layout, Refusal> {
 }
 
 fn check(w: &LoomWish) -> Result<(), Refusal> {
+    let ruler = w.system.ruler();
     let number = |about, name: &str, value: f64, low: f64, high: f64, unit: &str| {
         if value >= low && value <= high {
             return Ok(());
+        }
+        if unit == "mm" {
+            let [value, low, high] = [value, low, high].map(|v| ruler.bare(v));
+            let unit = ruler.unit();
+            let words = format!("a {name} of {value} {unit} was given; {low} to {high} {unit} is accepted");
+            return Err(Refusal::new(about, words));
         }
         Err(Refusal::new(about, format!("a {name} of {value} {unit} was given; {low} to {high} {unit} is accepted")))
     };

@@ -1,9 +1,10 @@
 //! The loom's parts with marks, sizes and stuff, and what joins them.
 
+use super::sold::{Fixing, Fixings, Shelf};
 use super::{Layout, Loom, Section, Stands, Stiffening};
-use crate::machine::heddle::{Style, Tie};
-use crate::trade::stock::{self, System};
-use crate::units::{G, KG, MM, Mass, Q};
+use crate::machine::heddle::{RIM, SIDE, Style, Tie};
+use crate::trade::stock;
+use crate::units::{G, KG, Kind, MM, Mass, Q, show};
 use std::f64::consts::PI;
 
 /// What a part is made of.
@@ -61,73 +62,7 @@ impl Piece {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Joint {
     pub between: (&'static str, &'static str),
-    pub words: &'static str,
-}
-
-/// The board sections used, by system.
-#[derive(Clone, Copy)]
-pub(super) struct Shelf {
-    pub rail: &'static stock::Section,
-    pub leg: &'static stock::Section,
-    pub cross: &'static stock::Section,
-    pub brace: &'static stock::Section,
-}
-
-impl Shelf {
-    pub(super) fn of(system: System) -> Shelf {
-        let names = match system {
-            System::Metric => ["27x144", "44x69", "27x94", "18x44"],
-            System::Inch => ["5/4x6", "2x3", "5/4x4", "1x2"],
-        };
-        let [rail, leg, cross, brace] = names.map(section);
-        Shelf { rail, leg, cross, brace }
-    }
-}
-
-fn section(name: &str) -> &'static stock::Section {
-    stock::Section::find(name).unwrap_or(&stock::SECTIONS[0])
-}
-
-/// What breast and back bar are made of: one board laid flat, or two glued face to face and stood on edge.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bar {
-    pub section: &'static stock::Section,
-    pub glued: bool,
-}
-
-impl Bar {
-    /// Bars to choose from, the lightest first; each is stiffer than the one before, both ways.
-    pub(super) fn of(system: System) -> [Bar; 4] {
-        let names = match system {
-            System::Metric => ["44x44", "44x69", "44x69", "44x94"],
-            System::Inch => ["2x2", "2x3", "2x3", "2x4"],
-        };
-        let [plain, flat, pair, wide] = names.map(section);
-        let bar = |section, glued| Bar { section, glued };
-        [bar(plain, false), bar(flat, false), bar(pair, true), bar(wide, true)]
-    }
-    /// Height, mm.
-    pub fn high(&self) -> f64 {
-        if self.glued { self.section.wide } else { self.section.thick }
-    }
-    /// Along the warp, mm.
-    pub fn deep(&self) -> f64 {
-        if self.glued { 2.0 * self.section.thick } else { self.section.wide }
-    }
-    /// Boards in one bar.
-    fn boards(&self) -> u32 {
-        if self.glued { 2 } else { 1 }
-    }
-    /// What the list says of it.
-    fn note(&self) -> &'static str {
-        if self.glued {
-            "two boards glued face to face, stood on edge; upper edges rounded to 12 mm, sanded, waxed"
-        } else if self.section.wide > self.section.thick {
-            "laid flat; upper edges rounded to 12 mm, sanded, waxed"
-        } else {
-            "upper edges rounded to 12 mm, sanded, waxed"
-        }
-    }
+    pub words: String,
 }
 
 fn board(section: &'static stock::Section, long: f64) -> Stuff {
@@ -161,7 +96,13 @@ fn frame(loom: &Loom) -> Vec<Piece> {
         return out;
     }
     out.push(m.wood("A2", "leg", board(s.leg, l.rail_top()), 4, "outside the rails, flush with their tops"));
-    out.push(m.wood("A3", "foot rail", board(s.cross, l.deep), 2, "inside the legs, 150 mm up"));
+    out.push(m.wood(
+        "A3",
+        "foot rail",
+        board(s.cross, l.deep),
+        2,
+        &format!("inside the legs, {} up", loom.wish.system.ruler().says(l.foot)),
+    ));
     out.push(m.wood("A4", "cross rail", board(s.cross, l.span), 2, "between the foot rails"));
     out.push(m.wood(
         "A5",
@@ -172,7 +113,7 @@ fn frame(loom: &Loom) -> Vec<Piece> {
     ));
     match loom.wish.stiffening {
         Stiffening::Brace => {
-            out.push(m.wood("A6", "brace", board(s.brace, brace_length(l)), 2, "crossed, behind the back legs"))
+            out.push(m.wood("A6", "brace", board(s.lath, brace_length(l)), 2, "crossed, behind the back legs"))
         }
         Stiffening::Shelf => out.push(m.wood(
             "A7",
@@ -192,7 +133,7 @@ pub(super) fn brace_length(l: &Layout) -> f64 {
 }
 
 fn beams(loom: &Loom) -> Vec<Piece> {
-    let (l, m, bar) = (&loom.layout, Maker(loom), loom.layout.bar_of);
+    let (l, m, bar, ruler) = (&loom.layout, Maker(loom), loom.layout.bar_of, loom.wish.system.ruler());
     // Through both rails and legs, the ratchet and the handle outside on one side.
     let outside = l.rail_thick + l.leg_thick;
     let long = (l.span + 2.0 * outside + loom.wheel.thick + 55.0).round();
@@ -201,13 +142,13 @@ fn beams(loom: &Loom) -> Vec<Piece> {
         Section::Square => Stuff::Board { section: "square", thick: l.beam, wide: l.beam, long },
         Section::Tube { wall } => Stuff::Tube { diameter: l.beam, wall: wall.get(&MM), long },
     };
-    let note = format!("ends turned to ø {:.0}; grooves along it for the apron cords", l.journal);
+    let note = format!("ends turned to ø {}; grooves along it for the apron cords", ruler.says(l.journal));
     let beam = |mark: &str, name| Piece { of: loom.wish.timber.name, ..m.wood(mark, name, stuff.clone(), 1, &note) };
     vec![
         beam("B1", "cloth beam"),
         beam("B2", "warp beam"),
-        m.wood("B3", "breast bar", board(bar.section, l.wide), bar.boards(), bar.note()),
-        m.wood("B4", "back bar", board(bar.section, l.wide), bar.boards(), bar.note()),
+        m.wood("B3", "breast bar", board(bar.section, l.wide), bar.boards(), &bar.note(ruler)),
+        m.wood("B4", "back bar", board(bar.section, l.wide), bar.boards(), &bar.note(ruler)),
     ]
 }
 
@@ -217,7 +158,7 @@ fn sold(loom: &Loom, diameter: f64) -> f64 {
 }
 
 fn warp_gear(loom: &Loom) -> Vec<Piece> {
-    let m = Maker(loom);
+    let (m, ruler) = (Maker(loom), loom.wish.system.ruler());
     let wide = loom.wish.weaving_width.get(&MM) + 20.0;
     let rod = |d: f64| Stuff::Rod { diameter: sold(loom, d), long: wide };
     let turns = loom.wish.warp_length.get(&MM) / (PI * (loom.layout.beam + loom.layout.roll) / 2.0);
@@ -240,7 +181,10 @@ fn warp_gear(loom: &Loom) -> Vec<Piece> {
             of: "",
             how_many: 2 * cords,
             note: format!(
-                "braided, hardly stretching, 3 mm, 1.2 m each, all cut to one length; {cords} to a beam, 100 mm apart"
+                "braided, hardly stretching, {}, {} each, all cut to one length; {cords} to a beam, {} apart",
+                ruler.about(3.0),
+                ruler.of("1.2 m", "4 ft"),
+                ruler.about(100.0)
             ),
         },
     ]
@@ -251,11 +195,11 @@ fn heddle(loom: &Loom) -> Vec<Piece> {
     if h.wish.style == Style::String {
         return strings(loom);
     }
-    let n = h.wish.heddles;
+    let (n, ruler) = (h.wish.heddles, loom.wish.system.ruler());
     let mut out = vec![m.wood(
         "D1",
         "heddle bar",
-        board(s.brace, l.wide),
+        board(s.lath, l.wide),
         4 * n,
         "two above, two below, gripping the comb between them",
     )];
@@ -268,17 +212,17 @@ fn heddle(loom: &Loom) -> Vec<Piece> {
             of: "",
             how_many: n * blades,
             note: format!(
-                "{:.1} x {:.0} x {:.0} mm, eye ø {:.1} drilled in a jig",
-                h.wish.blade,
-                thick,
-                h.wish.slot_height + 32.0,
-                h.wish.eye
+                "{} x {} x {}, eye ø {} drilled in a jig",
+                ruler.fine(h.wish.blade),
+                ruler.bare(thick),
+                ruler.says(h.wish.slot_height + 2.0 * RIM),
+                ruler.says_fine(h.wish.eye)
             ),
         },
         Style::Sheet => Piece {
             mark: "D2".into(),
             name: "heddle sheet",
-            stuff: Stuff::Sheet { thick, area: (h.comb + 28.0) * (h.wish.slot_height + 32.0) },
+            stuff: Stuff::Sheet { thick, area: (h.comb + 2.0 * SIDE) * (h.wish.slot_height + 2.0 * RIM) },
             of: "birch plywood",
             how_many: n,
             note: match h.pieces() {
@@ -291,7 +235,7 @@ fn heddle(loom: &Loom) -> Vec<Piece> {
             name: "heddle segment",
             stuff: Stuff::Sheet {
                 thick,
-                area: h.pitch * f64::from(blades) / f64::from(h.pieces()) * (h.wish.slot_height + 32.0) * 0.75,
+                area: h.pitch * f64::from(blades) / f64::from(h.pieces()) * (h.wish.slot_height + 2.0 * RIM) * 0.75,
             },
             of: "plastic",
             how_many: n * h.pieces(),
@@ -315,13 +259,13 @@ fn strings(loom: &Loom) -> Vec<Piece> {
         how_many,
         note,
     };
-    let shafts = h.wish.frames();
+    let (shafts, ruler) = (h.wish.frames(), loom.wish.system.ruler());
     let tie = Tie::of(h);
     vec![
         m.wood(
             "D1",
             "shaft bar",
-            board(s.brace, l.wide),
+            board(s.lath, l.wide),
             2 * shafts,
             "two to a shaft, one above and one below the loops",
         ),
@@ -330,8 +274,9 @@ fn strings(loom: &Loom) -> Vec<Piece> {
             "heddle loop",
             h.eyes * shafts,
             format!(
-                "smooth strong cord, {:.0} mm each, tied on a jig of four nails; {:.0} m in all",
-                tie.cord, tie.all
+                "smooth strong cord, {} each, tied on a jig of four nails; {} in all",
+                ruler.says(tie.cord),
+                show::natural(tie.all, Kind::Length, ruler.0)
             ),
         ),
         bought(
@@ -339,16 +284,17 @@ fn strings(loom: &Loom) -> Vec<Piece> {
             "reed",
             1,
             format!(
-                "{:.1} dents a cm, {:.0} wide, {:.0} high inside; bought, or strips bound with cord",
-                h.wish.sett / f64::from(h.wish.ends_per_dent),
-                h.comb + 20.0,
-                h.wish.slot_height
+                "{:.1} dents {}, {} wide, {} high inside; bought, or strips bound with cord",
+                ruler.per(h.wish.sett / f64::from(h.wish.ends_per_dent)),
+                ruler.each(),
+                ruler.says(h.comb + 20.0),
+                ruler.says(h.wish.slot_height)
             ),
         ),
         m.wood(
             "D4",
             "reed bar",
-            board(s.brace, l.wide),
+            board(s.lath, l.wide),
             2,
             "grooved, above and below the reed; hung on cords from the posts, swings and beats",
         ),
@@ -373,8 +319,9 @@ fn holding(loom: &Loom) -> Vec<Piece> {
             of: "birch plywood",
             how_many: 2,
             note: format!(
-                "{} teeth, ø {:.0}; pinned and glued on the beam's end",
-                loom.wheel.teeth, loom.wheel.diameter
+                "{} teeth, ø {}; pinned and glued on the beam's end",
+                loom.wheel.teeth,
+                w.system.ruler().says(loom.wheel.diameter)
             ),
         },
         Piece {
@@ -399,7 +346,7 @@ fn holding(loom: &Loom) -> Vec<Piece> {
         m.wood(
             "G1",
             "shuttle",
-            board(s.brace, (w.weaving_width.get(&MM) * 0.5).clamp(180.0, 450.0)),
+            board(s.lath, (w.weaving_width.get(&MM) * 0.5).clamp(180.0, 450.0)),
             2,
             &shuttle_note(loom),
         ),
@@ -416,66 +363,80 @@ fn holding(loom: &Loom) -> Vec<Piece> {
 
 fn shuttle_note(loom: &Loom) -> String {
     let w = &loom.wish;
-    format!("planed to {:.0} x {:.0} mm, nose rounded, waxed", w.shuttle_height.get(&MM), w.shuttle_width.get(&MM))
+    let ruler = w.system.ruler();
+    let (high, wide) = (ruler.about(w.shuttle_height.get(&MM)), ruler.about(w.shuttle_width.get(&MM)));
+    format!("planed to {high} x {wide}, nose rounded, waxed")
 }
 
 fn hardware(loom: &Loom) -> String {
+    let fixings = Fixings::of(loom.wish.system);
+    let (bars, screw, bolt, pivot) = (bar_screw(loom).name, fixings.screw.name, fixings.bolt.name, fixings.pivot.name);
     let pivots = 2 * loom.wish.pawls;
-    let (bars, long) = (bar_screw(loom), if loom.wish.stands == Stands::Floor { 24 } else { 12 });
+    let long = if loom.wish.stands == Stands::Floor { 24 } else { 12 };
     let rest = format!(
-        "8 wood screws {bars}, {long} wood screws 5 x 60, {pivots} bolts M6 x 90 for the pawls, wood glue, wax"
+        "8 wood screws {bars}, {long} wood screws {screw}, {pivots} bolts {pivot} for the pawls, wood glue, wax"
     );
     match loom.wish.stands {
-        Stands::Floor => format!("16 coach bolts M8 x 90 with washers and nuts, {rest}, 4 rubber feet"),
+        Stands::Floor => format!("16 coach bolts {bolt} with washers and nuts, {rest}, 4 rubber feet"),
         Stands::Table => format!("{rest}, 2 screw clamps"),
     }
 }
 
 /// The screw that holds a bar down: long enough to bite into the rail under it.
-fn bar_screw(loom: &Loom) -> &'static str {
-    if loom.layout.bar_of.glued { "6 x 120" } else { "5 x 80" }
+pub(super) fn bar_screw(loom: &Loom) -> Fixing {
+    let fixings = Fixings::of(loom.wish.system);
+    if loom.layout.bar_of.glued { fixings.high_bar.0 } else { fixings.bar }
 }
 
 /// How a bar is screwed down.
-fn bar_screws(loom: &Loom) -> &'static str {
-    if loom.layout.bar_of.glued {
-        "laid on top, two screws 6 x 120 from above at each end, heads sunk 30 mm"
+fn bar_screws(loom: &Loom) -> String {
+    let screw = bar_screw(loom).name;
+    let sunk = if loom.layout.bar_of.glued {
+        let (_, deep) = Fixings::of(loom.wish.system).high_bar;
+        format!(", heads sunk {}", loom.wish.system.ruler().says(deep))
     } else {
-        "laid on top, two screws 5 x 80 from above at each end"
-    }
+        String::new()
+    };
+    format!("laid on top, two screws {screw} from above at each end{sunk}")
 }
 
 /// What joins what.
 pub(super) fn joints(loom: &Loom) -> Vec<Joint> {
-    let joint = |a, b, words| Joint { between: (a, b), words };
+    let fixings = Fixings::of(loom.wish.system);
+    let (screw, bolt, pivot) = (fixings.screw.name, fixings.bolt.name, fixings.pivot.name);
+    let joint = |a, b, words: &str| Joint { between: (a, b), words: words.into() };
+    let turns = format!("turns in a hole {} wider than its end, waxed", loom.wish.system.ruler().of("1 mm", "1/32 in"));
+    let crossed = format!("glued and two screws {screw} through the rail at each end");
     let mut out = vec![
-        joint("B3", "A1", bar_screws(loom)),
-        joint("B4", "A1", bar_screws(loom)),
-        joint("B1", "A1", "turns in a hole 1 mm wider than its end, waxed"),
-        joint("B2", "A1", "turns in a hole 1 mm wider than its end, waxed"),
+        joint("B3", "A1", &bar_screws(loom)),
+        joint("B4", "A1", &bar_screws(loom)),
+        joint("B1", "A1", &turns),
+        joint("B2", "A1", &turns),
         joint("E1", "A1", "inside the rail, two screws; heights checked with the heddle in"),
         joint(
             "F2",
             "A1",
-            "turns on an M6 bolt in a block as thick as the leg, screwed to the rail beside the wheel; falls in by its weight",
+            &format!(
+                "turns on a bolt {pivot} in a block as thick as the leg, screwed to the rail beside the wheel; falls in by its weight"
+            ),
         ),
-        joint("A4", "A1", "glued and two screws 5 x 60 through the rail at each end"),
     ];
-    if loom.wish.stands == Stands::Floor {
-        out.truncate(6);
-        out.extend([
-            joint("A2", "A1", "two coach bolts M8, side by side at a slant, through both"),
-            joint("A2", "A3", "two coach bolts M8 through both"),
-            joint("A4", "A3", "glued and two screws 5 x 60 through the rail at each end"),
-            joint("A5", "A1", "glued and two screws 5 x 60 through the rail at each end"),
-        ]);
-        match loom.wish.stiffening {
-            Stiffening::Brace => {
-                out.push(joint("A6", "A2", "one screw 5 x 60 and glue at each end, one where they cross"))
-            }
-            Stiffening::Shelf => out.push(joint("A7", "A2", "on a cleat, two screws at each end")),
-            Stiffening::Bare => {}
+    if loom.wish.stands == Stands::Table {
+        out.push(joint("A4", "A1", &crossed));
+        return out;
+    }
+    out.extend([
+        joint("A2", "A1", &format!("two coach bolts {bolt}, side by side at a slant, through both")),
+        joint("A2", "A3", &format!("two coach bolts {bolt} through both")),
+        joint("A4", "A3", &crossed),
+        joint("A5", "A1", &crossed),
+    ]);
+    match loom.wish.stiffening {
+        Stiffening::Brace => {
+            out.push(joint("A6", "A2", &format!("one screw {screw} and glue at each end, one where they cross")))
         }
+        Stiffening::Shelf => out.push(joint("A7", "A2", "on a cleat, two screws at each end")),
+        Stiffening::Bare => {}
     }
     out
 }

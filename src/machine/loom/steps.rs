@@ -1,5 +1,6 @@
 //! The order to build the loom in.
 
+use super::sold::ROUNDED;
 use super::{Loom, Stands, Stiffening};
 use crate::machine::heddle::Style;
 
@@ -23,32 +24,37 @@ pub struct Step {
     pub mind: Vec<Mind>,
 }
 
-fn step(words: impl Into<String>, parts: &[&'static str], mind: &[Mind]) -> Step {
+/// A step of words, parts and what to mind.
+pub(crate) fn step(words: impl Into<String>, parts: &[&'static str], mind: &[Mind]) -> Step {
     Step { words: words.into(), parts: parts.to_vec(), mind: mind.to_vec() }
 }
 
 /// Build order.
 pub(super) fn order(loom: &Loom) -> Vec<Step> {
     use Mind::{Blades, Dust, Tension};
-    let l = &loom.layout;
+    let (l, ruler) = (&loom.layout, loom.wish.system.ruler());
+    let true_to = ruler.of("1 mm", "1/32 in");
     let mut out = vec![
         step("Saw all boards and rods by the cutting list. Write the mark on each piece.", &[], &[Blades, Dust]),
         step(
             format!(
-                "Clamp the two side rails face to face. Drill both beam holes ø {:.0} through the pair at once, so that the beams lie square.",
-                l.journal + 1.0
+                "Clamp the two side rails face to face. Drill both beam holes ø {} through the pair at once, so that the beams lie square.",
+                ruler.says(l.journal + ruler.of(1.0, 25.4 / 32.0))
             ),
             &["A1"],
             &[Blades, Dust],
         ),
         step(
-            "Round the upper edges of breast and back bar to 12 mm. Sand every edge a thread will touch until a nylon stocking slides over it.",
+            format!(
+                "Round the upper edges of breast and back bar to {}. Sand every edge a thread will touch until a nylon stocking slides over it.",
+                ruler.about(ROUNDED)
+            ),
             &["B3", "B4"],
             &[Dust],
         ),
     ];
     if loom.wish.stands == Stands::Floor {
-        out.push(step("Bolt each side frame flat on the floor: legs outside, rails inside. Measure both diagonals: equal to 1 mm, then tighten.", &["A1", "A2", "A3"], &[Blades]));
+        out.push(step(format!("Bolt each side frame flat on the floor: legs outside, rails inside. Measure both diagonals: equal to {true_to}, then tighten."), &["A1", "A2", "A3"], &[Blades]));
         out.push(step(
             "Stand the two sides up and join them by the cross rails, glued and screwed. Diagonals again.",
             &["A4", "A5"],
@@ -67,7 +73,7 @@ pub(super) fn order(loom: &Loom) -> Vec<Step> {
         }
     } else {
         out.push(step(
-            "Join the side rails by the cross rails, glued and screwed. Diagonals equal to 1 mm.",
+            format!("Join the side rails by the cross rails, glued and screwed. Diagonals equal to {true_to}."),
             &["A1", "A4"],
             &[],
         ));
@@ -80,7 +86,11 @@ pub(super) fn order(loom: &Loom) -> Vec<Step> {
     ));
     out.push(heddle_step(loom));
     out.push(step(rests(loom), &["E1", "D1"], &[]));
-    out.push(step("Tie the apron cords, all the same length: rods parallel to the beams to 1 mm.", &["C1", "C4"], &[]));
+    out.push(step(
+        format!("Tie the apron cords, all the same length: rods parallel to the beams to {true_to}."),
+        &["C1", "C4"],
+        &[],
+    ));
     out.push(step("Level the loom where it will stand. Tie on a strong trial warp of 20 ends at both edges and the middle, tighten, wait an hour: nothing may creak, slip or lean.", &[], &[Tension]));
     out
 }
@@ -88,14 +98,18 @@ pub(super) fn order(loom: &Loom) -> Vec<Step> {
 /// Where heddle rests, or the posts of shafts, hold the eyes.
 fn rests(loom: &Loom) -> String {
     let (lift, first) = (loom.wish.lift.to_si() * 1e3, loom.wish.fell_to_heddle.to_si() * 1e3);
+    let ruler = loom.wish.system.ruler();
+    let up = ruler.about(lift);
     let last = lift * (first + loom.layout.heddles[1] - loom.layout.heddles[0]) / first;
     if loom.wish.heddle.wish.shafts().is_some() {
         return format!(
-            "Set the shaft posts. Lower pegs: the eyes lie 2 mm below the bars. Upper pegs: the front shaft {lift:.0} mm higher, the back one {last:.0} mm, those between in step."
+            "Set the shaft posts. Lower pegs: the eyes lie {} below the bars. Upper pegs: the front shaft {up} higher, the back one {}, those between in step.",
+            ruler.of("2 mm", "1/16 in"),
+            ruler.about(last)
         );
     }
     format!(
-        "Set the heddle rests: in the middle step the eyes lie level with the bars, up {lift:.0} mm above, down {lift:.0} mm below."
+        "Set the heddle rests: in the middle step the eyes lie level with the bars, up {up} above, down {up} below."
     )
 }
 
@@ -103,7 +117,7 @@ fn heddle_step(loom: &Loom) -> Step {
     let h = &loom.wish.heddle;
     let (words, mind): (String, Vec<Mind>) = match h.wish.style {
         Style::Strips => (
-            format!("Make a jig for the pitch of {:.2} mm. Drill the eyes in the strips a bundle at a time, glue the strips into the grooved bars, check the width every 50 strips.", h.pitch),
+            format!("Make a jig for the pitch of {}. Drill the eyes in the strips a bundle at a time, glue the strips into the grooved bars, check the width every 50 strips.", loom.wish.system.ruler().says_fine(h.pitch)),
             vec![Mind::Blades, Mind::Dust],
         ),
         Style::Sheet => (

@@ -1,13 +1,14 @@
 //! Whether the loom holds: bending with creep, bearing, twist, the ratchet, leaning of the frame, tipping, shelf and clamp,
 //! reach. Each as a finding with its number, its limit and where the rule comes from.
 
-use super::parts::{self, Shelf};
+use super::parts;
+use super::sold::{Bar, Fixings, Shelf};
 use super::{Layout, Loom, LoomWish, Section, Stands, Stiffening};
 use crate::formulas::loom as f;
 use crate::machine::Refusal;
 use crate::machine::ratchet;
 use crate::trade::stock;
-use crate::units::{GPA, KG, MM, MPA, N, Q};
+use crate::units::{GPA, KG, MM, MPA, N, Q, show};
 use std::f64::consts::PI;
 
 /// One thing that must hold.
@@ -23,7 +24,7 @@ pub struct Finding {
     pub at_most: bool,
     pub passes: bool,
     /// Rule and source.
-    pub rule: &'static str,
+    pub rule: String,
 }
 
 fn most(
@@ -31,18 +32,18 @@ fn most(
     parts: &'static str,
     (value, limit): (f64, f64),
     unit: &'static str,
-    rule: &'static str,
+    rule: impl Into<String>,
 ) -> Finding {
-    Finding { what, parts, value, limit, unit, at_most: true, passes: value <= limit, rule }
+    Finding { what, parts, value, limit, unit, at_most: true, passes: value <= limit, rule: rule.into() }
 }
 fn least(
     what: &'static str,
     parts: &'static str,
     (value, limit): (f64, f64),
     unit: &'static str,
-    rule: &'static str,
+    rule: impl Into<String>,
 ) -> Finding {
-    Finding { what, parts, value, limit, unit, at_most: false, passes: value >= limit, rule }
+    Finding { what, parts, value, limit, unit, at_most: false, passes: value >= limit, rule: rule.into() }
 }
 
 /// Push of a person who leans or beats hard, N; common practice, no source.
@@ -53,17 +54,25 @@ const LEAN: f64 = 4.0;
 const BOLTS_APART: f64 = 60.0;
 /// Feet and clamps: friction of rubber on a floor or table (common practice, no source).
 const GRIP: f64 = 0.5;
+/// What a small screw clamp turned by hand presses with, N (common practice, no source).
+const BY_HAND: f64 = 500.0;
 /// What a shelf carries, N: a box of yarn and tools.
 const SHELF_LOAD: f64 = 100.0;
 
+/// Plywood the wheels are sawn from: 18 mm, or what is sold as three quarters of an inch.
+const PLYWOOD: (f64, f64) = (18.0, 23.0 / 32.0 * 25.4);
+
+/// Shear that breaks birch plywood, MPa (Handbook of Finnish Plywood, from memory).
+const PLYWOOD_SHEAR: f64 = 9.5;
 /// Shear allowed at a plywood tooth's root, MPa.
-const TOOTH_SHEAR: f64 = 9.5 / 2.1;
+const TOOTH_SHEAR: f64 = PLYWOOD_SHEAR / 2.1;
 
 /// The smallest wheel, from 7 mm between teeth up, whose teeth hold the full roll at its peak.
 pub(super) fn wheel(w: &LoomWish, l: &Layout) -> ratchet::Wheel {
     let least = (f64::from(w.teeth) * 7.0 / PI).max(l.beam + 24.0).max(70.0).ceil();
     let free = w.fell_to_heddle.get(&MM) + w.heddle_to_back.get(&MM);
-    let sized = |diameter| ratchet::Wheel { teeth: w.teeth, diameter, bore: l.journal, thick: 18.0, pawls: w.pawls };
+    let thick = w.system.ruler().of(PLYWOOD.0, PLYWOOD.1);
+    let sized = |diameter| ratchet::Wheel { teeth: w.teeth, diameter, bore: l.journal, thick, pawls: w.pawls };
     let holds = |wheel: &ratchet::Wheel| ratchet::hold(wheel, w.peak.get(&N), l.roll, free, 6.0).shear <= TOOTH_SHEAR;
     if let Some(stated) = w.wheel {
         return sized(stated.get(&MM));
@@ -94,7 +103,7 @@ fn beam_margins(w: &LoomWish, span: f64, d: f64) -> ((f64, f64), (f64, f64)) {
 /// The loom laid out with the lightest bars that stay straight; with the heaviest where none does, and the finding says so.
 pub(super) fn straight_bars(wish: &LoomWish, beam: f64) -> Result<Layout, Refusal> {
     let mut laid = Err(Refusal::new("loom", "no bar is sold"));
-    for bar in parts::Bar::of(wish.system) {
+    for bar in Bar::of(wish.system) {
         laid = super::lay_out(wish, beam, bar);
         let Ok(layout) = &laid else { break };
         let ((bow, allowed), (stress, held)) = bar_margins(wish, layout);
@@ -119,9 +128,10 @@ pub(super) fn thinnest_beam(w: &LoomWish) -> Result<f64, Refusal> {
     Err(Refusal::new(
         "beam",
         format!(
-            "no {} rod sold is stiff enough for {:.0} N over {span:.0} mm: a square beam, a steel tube, or less tension",
+            "no {} rod sold is stiff enough for {} over {}: a square beam, a steel tube, or less tension",
             w.timber.name,
-            w.tension.get(&N)
+            show::of(w.tension, &N, w.system.ruler().0),
+            w.system.ruler().says(span)
         ),
     ))
 }
@@ -231,7 +241,7 @@ fn bars(loom: &Loom) -> Vec<Finding> {
             "B3, B4 – A1",
             (bar_pull(loom), bar_screw(loom)),
             "N",
-            "the warp turned by the bar, at its peak, on four screws; K D² over 1.6 (Wood Handbook, lateral loads; from memory)",
+            "the warp turned by the bar, at its peak, on four screws; K D² (Wood Handbook eq. 8-13) over 1.6 (from memory)",
         ),
     ]
 }
@@ -298,6 +308,7 @@ fn bearing(loom: &Loom) -> Vec<Finding> {
 fn hold(loom: &Loom) -> Vec<Finding> {
     let (w, l) = (&loom.wish, &loom.layout);
     let free = w.fell_to_heddle.get(&MM) + w.heddle_to_back.get(&MM);
+    let breaks = show::of(Q::new(PLYWOOD_SHEAR, &MPA), &MPA, w.system.ruler().0);
     let bare = ratchet::hold(&loom.wheel, w.tension.get(&N), l.beam, free, 6.0);
     let full = ratchet::hold(&loom.wheel, w.peak.get(&N), l.roll, free, 6.0);
     vec![
@@ -313,7 +324,9 @@ fn hold(loom: &Loom) -> Vec<Finding> {
             "F1",
             (full.shear, TOOTH_SHEAR),
             "MPa",
-            "full roll, peak pull; birch plywood's shear 9.5 MPa (Handbook of Finnish Plywood, from memory) over 2.1",
+            format!(
+                "full roll, peak pull; birch plywood's shear {breaks} (Handbook of Finnish Plywood, from memory) over 2.1"
+            ),
         ),
         most(
             "pressure of the pawl's pivot",
@@ -330,15 +343,10 @@ fn bar_pull(loom: &Loom) -> f64 {
     loom.wish.peak.get(&N) * (1.0 - libm::cos(sharpest_turn(&loom.layout) * PI / 180.0)) / 4.0
 }
 
-/// What a screw holds across its length, N: K D² at the proportional limit, over 1.6, K by the wood's density.
+/// What a screw of a bar may carry across its length, N: the proportional limit over 1.6 (from memory).
 fn bar_screw(loom: &Loom) -> f64 {
-    let k = match frame_wood(&loom.wish).specific_gravity {
-        g if g < 0.48 => 23.2,
-        g if g < 0.57 => 32.0,
-        _ => 44.1,
-    };
-    let d = if loom.layout.bar_of.glued { 6.0 } else { 5.0 };
-    k * d * d / 1.6
+    let k = frame_wood(&loom.wish).screw_across().get(&MPA);
+    (f::SCREW_ACROSS.code)([k, parts::bar_screw(loom).diameter]) / 1.6
 }
 
 /// Pull along each screw of a cross rail when somebody leans on the frame: the corner's moment over the screws' distance, N.
@@ -347,15 +355,18 @@ fn screw_pull(loom: &Loom) -> f64 {
     PUSH * (l.rail_top() - l.foot) / 4.0 / BOLTS_APART
 }
 
-/// What a 5 mm screw that bites 33 mm of end grain holds along its length, N: 108.25 G² D L, three quarters of it in end
-/// grain, a fifth of that to plan with.
+/// Of what a screw holds in side grain it holds so much in end grain (Wood Handbook ch. 8, from memory).
+const END_GRAIN: f64 = 0.75;
+
+/// What a screw of a cross rail, in end grain behind the rail it passes, may carry along its length, N.
 fn screw_holds(loom: &Loom) -> f64 {
-    let g = frame_wood(&loom.wish).specific_gravity;
-    108.25 * g * g * 5.0 * (60.0 - loom.layout.rail_thick) * 0.75 / 5.0
+    let (screw, gravity) = (Fixings::of(loom.wish.system).screw, frame_wood(&loom.wish).specific_gravity);
+    (f::SCREW_ALONG.code)([gravity, screw.diameter, screw.long - loom.layout.rail_thick]) * END_GRAIN
 }
 
 fn frame(loom: &Loom) -> Vec<Finding> {
-    let l = &loom.layout;
+    let (l, style) = (&loom.layout, loom.wish.system.ruler().0);
+    let (push, person) = (show::of(Q::new(PUSH, &N), &N, style), show::of(Q::new(90.0, &KG), &KG, style));
     let e = frame_elasticity(loom);
     let s = Shelf::of(loom.wish.system);
     let weak = |t: f64, wide: f64| wide * t * t * t / 12.0;
@@ -367,28 +378,30 @@ fn frame(loom: &Loom) -> Vec<Finding> {
             "A2, A4, A5, A6",
             (lean_sideways(loom, loom.wish.stiffening), LEAN),
             "mm",
-            "60 N at the warp; portal frame on hinged feet, corners by EN 1995-1-1 Table 7.1",
+            format!("{push} at the warp; portal frame on hinged feet, corners by EN 1995-1-1 Table 7.1 (from memory)"),
         ),
         most(
             "lean to and fro under a beat",
             "A1, A2, A3",
             (lean_along(loom), LEAN),
             "mm",
-            "60 N at the warp; portal of legs, side rail and foot rail",
+            format!("{push} at the warp; portal of legs, side rail and foot rail"),
         ),
         most(
             "pull on each screw of a cross rail",
             "A4, A5 – A1, A3",
             (screw_pull(loom), screw_holds(loom)),
             "N",
-            "60 N at the warp, no brace and no glue counted; 108.25 G² D L, end grain, over 5 (Wood Handbook, withdrawal; from memory)",
+            format!(
+                "{push} at the warp, no brace and no glue counted; 19.65 G² D L (2850 lb an inch), a fifth of what tears it out (Wood Handbook eq. 8-10); three quarters in end grain (from memory)"
+            ),
         ),
         least(
             "load at which a leg buckles",
             "A2",
             (buckling, 2.0 * leg_load),
             "N",
-            "Euler, weak way, ends hinged; a person of 90 kg leaning on one leg, twice over",
+            format!("Euler, weak way, ends hinged; a person of {person} leaning on one leg, twice over"),
         ),
         least(
             "pull at the warp that tips it",
@@ -403,11 +416,14 @@ fn frame(loom: &Loom) -> Vec<Finding> {
         let sag =
             (f::BEAM_DEFLECTION.code)([SHELF_LOAD, l.span, l.span * 0.8, e, second]) * frame_wood(&loom.wish).creep();
         out.push(most(
-            "sag of the shelf under 10 kg, after weeks",
+            "sag of the shelf under a box of yarn and tools, after weeks",
             "A7",
             (sag, l.span / 200.0),
             "mm",
-            "Roark, table 8, x 2 for creep; span over 200 (practice)",
+            format!(
+                "Roark, table 8, under {}, x 2 for creep; span over 200 (practice)",
+                show::of(Q::new(SHELF_LOAD, &N), &N, style)
+            ),
         ));
     }
     out
@@ -432,7 +448,7 @@ pub fn lean_sideways(loom: &Loom, stiffening: Stiffening) -> f64 {
     let storey = |h: f64| {
         let bend = PUSH * h * h / (12.0 * e) * (h / leg + l.span / (2.0 * cross));
         // Four screwed corners turn under the moment of the push over the storey.
-        bend + PUSH * h * h / (4.0 * corner(loom, 5.0))
+        bend + PUSH * h * h / (4.0 * corner(loom, Fixings::of(loom.wish.system).screw.diameter))
     };
     match stiffening {
         Stiffening::Bare => storey(low) + storey(high),
@@ -442,7 +458,8 @@ pub fn lean_sideways(loom: &Loom, stiffening: Stiffening) -> f64 {
             let along = l.span / long;
             // The one diagonal that is pulled; a screw at each end.
             let pull = PUSH / along;
-            let give = pull * long / (e * s.brace.thick * s.brace.wide) + 2.0 * pull / fastener(loom, 5.0);
+            let give = pull * long / (e * s.lath.thick * s.lath.wide)
+                + 2.0 * pull / fastener(loom, Fixings::of(loom.wish.system).screw.diameter);
             storey(low) + give / along
         }
     }
@@ -455,7 +472,8 @@ fn lean_along(loom: &Loom) -> f64 {
     let rail = l.rail_thick * l.rail_high * l.rail_high * l.rail_high / 12.0;
     let between = l.legs[1] - l.legs[0];
     let h = l.rail_top();
-    PUSH * h * h / (12.0 * e) * (h / leg + between / (2.0 * rail)) + PUSH * h * h / (8.0 * corner(loom, 8.0))
+    PUSH * h * h / (12.0 * e) * (h / leg + between / (2.0 * rail))
+        + PUSH * h * h / (8.0 * corner(loom, Fixings::of(loom.wish.system).bolt.diameter))
 }
 
 /// Level pull at the warp that lifts the far legs, N.
@@ -500,13 +518,16 @@ fn body(loom: &Loom) -> Vec<Finding> {
 }
 
 /// Force each of two clamps must press with on a table, against what a hand-tightened one gives.
-fn clamp(_: &Loom) -> Finding {
+fn clamp(loom: &Loom) -> Finding {
+    let hand = show::of(Q::new(BY_HAND, &N), &N, loom.wish.system.ruler().0);
     most(
         "press of each of two table clamps",
         "A1",
-        (PUSH / (2.0 * 2.0 * GRIP), 500.0),
+        (PUSH / (2.0 * 2.0 * GRIP), BY_HAND),
         "N",
-        "push over friction at both faces; a small screw clamp turned by hand gives 500 N and more (practice)",
+        format!(
+            "push over friction at both faces; a small screw clamp turned by hand gives {hand} and more (practice)"
+        ),
     )
 }
 

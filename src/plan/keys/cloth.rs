@@ -25,6 +25,13 @@ pub fn head() -> Vec<Key> {
             "metric",
             "\"metric\"",
         ),
+        row(
+            "money",
+            Takes::Text { longest: 12 },
+            "What the plan's prices are in.",
+            "needed where a price stands",
+            "\"EUR\"",
+        ),
     ]
 }
 

@@ -45,7 +45,20 @@ pub fn spinner() -> Vec<Key> {
     rows.extend(motor());
     rows.extend(belt());
     rows.extend(package());
+    rows.push(row(
+        "spinner.bought[].mark",
+        Takes::Text { longest: 8 },
+        "Its mark on the spinner's drawing or wiring.",
+        "needed",
+        "\"13\"",
+    ));
+    rows.push(price("spinner.bought[].price", "needed"));
     rows
+}
+
+/// What one of a thing costs.
+fn price(path: &'static str, absent: &'static str) -> Key {
+    row(path, of(Kind::Money, "", 0.0, 1e6).sure(), "Price of one, in the plan's `money`.", absent, "4.50")
 }
 
 fn motor() -> Vec<Key> {
@@ -461,12 +474,8 @@ fn stock() -> Vec<Key> {
         ),
         row("loom.stock[].length", cm(10.0, 1000.0).sure(), "Length of one.", "needed", "\"244 cm\""),
         row("loom.stock[].how_many", whole(1, 1000), "How many are there.", "as many as needed", "3"),
-        row(
-            "loom.stock[].price",
-            of(Kind::Money, "", 0.0, 1e6).sure(),
-            "Price of one, in your money.",
-            "left out of the sum",
-            "4.50",
-        ),
+        price("loom.stock[].price", "left out of the sum"),
+        row("loom.bought[].mark", Takes::Text { longest: 8 }, "Its mark in the loom's parts list.", "needed", "\"C4\""),
+        price("loom.bought[].price", "needed"),
     ]
 }

@@ -1,6 +1,7 @@
 //! Rules of spinner and loom.
 
 use super::Rules;
+use crate::diag::Diagnostic;
 use crate::units::{Current, Resistance, Voltage};
 
 impl Rules<'_> {
@@ -94,13 +95,48 @@ impl Rules<'_> {
         for stock in self.plan.stock() {
             if stock.length.is_none() {
                 let message = "this stock has no length";
-                found.push(crate::diag::Diagnostic::error("missing-key", message).at(Some(stock.span.clone())));
+                found.push(Diagnostic::error("missing-key", message).at(Some(stock.span.clone())));
             }
             if stock.name.is_none() && stock.width.is_none() {
                 let message = "this stock has neither a name nor a width";
-                found.push(crate::diag::Diagnostic::error("missing-key", message).at(Some(stock.span.clone())));
+                found.push(Diagnostic::error("missing-key", message).at(Some(stock.span.clone())));
             }
         }
         self.found.extend(found);
+    }
+
+    /// Prices: each of one mark, once, and in a currency.
+    pub(super) fn prices(&mut self) {
+        let mut found = Vec::new();
+        let mut seen: Vec<(&str, &str)> = Vec::new();
+        for bought in self.plan.bought() {
+            let error = |code, message: String| Diagnostic::error(code, message).at(Some(bought.span.clone()));
+            let group = format!("{}.bought", bought.machine);
+            match (&bought.mark, bought.price) {
+                (Some(mark), Some(_)) if seen.contains(&(bought.machine, mark)) => {
+                    found.push(error("either-or", format!("`{mark}` of the {} has two prices", bought.machine)));
+                }
+                (Some(mark), Some(_)) => seen.push((bought.machine, mark)),
+                (None, _) if !self.context.faulty.contains(&format!("{group}[].mark")) => {
+                    found.push(error("missing-key", "this price has no mark: what costs it?".into()));
+                }
+                (Some(mark), None) if !self.context.faulty.contains(&format!("{group}[].price")) => {
+                    found.push(error("missing-key", format!("`{mark}` has no price")));
+                }
+                _ => {}
+            }
+        }
+        self.found.extend(found);
+        let boards = self.plan.stock().iter().filter(|s| s.price.is_some()).map(|s| &s.span);
+        let first = boards.chain(self.plan.bought().iter().map(|b| &b.span)).next().cloned();
+        match first {
+            Some(span) if !self.stands("money") => {
+                let message = "a price stands here in no currency: the plan does not say what money it is";
+                let found = Diagnostic::error("no-currency", message).at(Some(span));
+                self.say(found.help("write `money = \"EUR\"`, or whichever it is, near the top of the plan"));
+            }
+            Some(_) => {}
+            None => self.idle("money", "no board and no bought part has a price"),
+        }
     }
 }

@@ -33,7 +33,8 @@ fn every_key_is_in_manual_and_listing() {
 fn every_example_is_taken() {
     for key in &plan::keys::TABLE.keys {
         let path = key.path.replace("[]", "[0]");
-        let base = "title = \"x\"\n[[garment.piece]]\n[[loom.stock]]\n[[print.ink]]\n";
+        let base =
+            "title = \"x\"\n[[garment.piece]]\n[[loom.stock]]\n[[loom.bought]]\n[[spinner.bought]]\n[[print.ink]]\n";
         let edited = plan::edit::set(base, &path, key.example.trim_matches('"'));
         assert!(edited.is_ok(), "{path}: {edited:?}");
     }

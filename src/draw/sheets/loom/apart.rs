@@ -1,10 +1,10 @@
 //! The loom taken apart, seen from the front right and above: each part drawn where it goes, moved out along the way it comes.
 
-use kurbo::{Point, Vec2};
+use kurbo::{Point, Shape, Vec2};
 
 use super::heddle_high;
 use crate::draw::dimension as dim;
-use crate::draw::sheet::{Draw, Fill, Line, Sheet};
+use crate::draw::sheet::{Draw, Fill, Line, Sheet, through};
 use crate::draw::title::{self, MARGIN};
 use crate::machine::loom::{HEDDLE_SPACING, Loom, Stands, Stiffening};
 
@@ -20,8 +20,12 @@ fn flat(p: P3) -> Vec2 {
 struct Thing {
     near: f64,
     faces: Vec<(Fill, Vec<P3>)>,
-    mark: Option<(&'static str, P3)>,
+    /// Its mark, and where on it the mark may point: the first that nothing nearer hides.
+    mark: Option<(&'static str, Vec<P3>)>,
 }
+
+/// Where along a part its mark may point.
+const ALONG: [f64; 5] = [0.5, 0.3, 0.7, 0.15, 0.85];
 
 fn nearness(p: P3) -> f64 {
     p[0] - p[1] + p[2]
@@ -39,7 +43,15 @@ fn board(mark: &'static str, a: P3, b: P3, out: P3) -> Thing {
         (Fill::OtherPart, vec![[x1, y0, z0], [x1, y1, z0], [x1, y1, z1], [x1, y0, z1]]),
     ];
     let middle = [0, 1, 2].map(|i| (lo[i] + hi[i]) / 2.0);
-    Thing { near: nearness(middle), faces, mark: Some((mark, [middle[0], y0, middle[2]])) }
+    let size = [0, 1, 2].map(|i| hi[i] - lo[i]);
+    // On the face one sees most of: the right one of what runs back, else the front one.
+    let (long, face) = match size {
+        [x, y, z] if y > x && y > z => (1, [x1, middle[1], middle[2]]),
+        [x, _, z] if z > x => (2, [middle[0], y0, middle[2]]),
+        _ => (0, [middle[0], y0, middle[2]]),
+    };
+    let along = |share: f64| [0, 1, 2].map(|i| if i == long { lo[i] + share * size[i] } else { face[i] });
+    Thing { near: nearness(middle), faces, mark: Some((mark, ALONG.map(along).to_vec())) }
 }
 
 /// A rod along x from `a` for `long`, moved by `out`.
@@ -55,7 +67,11 @@ fn rod(mark: &'static str, a: P3, long: f64, radius: f64, out: P3) -> Thing {
     let body = hull(&[back, front.clone()].concat());
     let faces = vec![(Fill::Part, body), (Fill::OtherPart, front)];
     let middle = [start[0] + long / 2.0, start[1], start[2]];
-    Thing { near: nearness(middle), faces, mark: Some((mark, [start[0] + long * 0.3, start[1], start[2]])) }
+    Thing {
+        near: nearness(middle),
+        faces,
+        mark: Some((mark, ALONG.map(|share| [start[0] + long * share, start[1], start[2]]).to_vec())),
+    }
 }
 
 /// The corners that make the outline of a flattened cloud (monotone chain, Andrew 1979).
@@ -114,10 +130,24 @@ pub(super) fn sheet(loom: &Loom) -> Sheet {
 fn marks(sheet: &mut Sheet, things: &[Thing], at: &impl Fn(P3) -> Point) {
     let mut done: Vec<&str> = Vec::new();
     let mut rings: Vec<(Point, Point, &str)> = Vec::new();
-    for (mark, target) in things.iter().rev().filter_map(|t| t.mark) {
-        if !done.contains(&mark) {
+    // The nearest part of a mark that shows a place to point at; where all are hidden, the nearest.
+    let covers = |face: &[P3], p: P3| {
+        let mut outline = through(face.iter().map(|q| at(*q)));
+        outline.close_path();
+        outline.contains(at(p))
+    };
+    let hidden = |nearer: &[Thing], p: P3| nearer.iter().flat_map(|t| &t.faces).any(|(_, face)| covers(face, p));
+    let seen = |(i, thing): (usize, &Thing)| {
+        let (mark, places) = thing.mark.as_ref()?;
+        let free = places.iter().find(|p| !hidden(&things[i + 1..], **p));
+        Some((*mark, free.copied(), *places.first()?))
+    };
+    let all: Vec<_> = things.iter().enumerate().rev().filter_map(seen).collect();
+    for (mark, _, first) in &all {
+        if !done.contains(mark) {
             done.push(mark);
-            let target = at(target);
+            let free = all.iter().find_map(|(other, free, _)| free.filter(|_| other == mark));
+            let target = at(free.unwrap_or(*first));
             rings.push((target + Vec2::new(-9.0, 9.0), target, mark));
         }
     }
@@ -215,7 +245,7 @@ fn diagonal(a: P3, b: P3, out: P3) -> Thing {
     Thing {
         near: nearness([0.0, a[1], (a[2] + b[2]) / 2.0]),
         faces: vec![(Fill::Part, face)],
-        mark: Some(("A6", [a[0] * 0.6, a[1], a[2] + (b[2] - a[2]) * 0.2])),
+        mark: Some(("A6", ALONG.map(|share| [0, 1, 2].map(|i| a[i] + (b[i] - a[i]) * share)).to_vec())),
     }
 }
 
@@ -273,7 +303,7 @@ fn cords(loom: &Loom, wide: f64) -> Thing {
         })
         .collect();
     let at = [wide * 0.7, l.cloth_beam.0 - 400.0, l.cloth_beam.1];
-    Thing { near: nearness([0.0, l.cloth_beam.0 - 430.0, l.cloth_beam.1]), faces, mark: Some(("C4", at)) }
+    Thing { near: nearness([0.0, l.cloth_beam.0 - 430.0, l.cloth_beam.1]), faces, mark: Some(("C4", vec![at])) }
 }
 
 /// The reed between its bars, in front of the shafts.
@@ -347,13 +377,13 @@ fn wheels(loom: &Loom) -> Vec<Thing> {
         out.push(Thing {
             near: nearness([b, beam.0 + dy, beam.1 + dz]),
             faces,
-            mark: Some(("F1", [b, beam.0 + dy, beam.1 + dz - r * 0.7])),
+            mark: Some(("F1", vec![[b, beam.0 + dy, beam.1 + dz - r * 0.7]])),
         });
         let pawl = ring(b, &loom.pawl.outer, (-r - 60.0, r + 30.0));
         out.push(Thing {
             near: nearness([b, beam.0 + dy, beam.1 + dz + r]),
             faces: vec![(Fill::OtherPart, pawl)],
-            mark: Some(("F2", [b, beam.0 + dy - r - 40.0, beam.1 + dz + r + 30.0])),
+            mark: Some(("F2", vec![[b, beam.0 + dy - r - 40.0, beam.1 + dz + r + 30.0]])),
         });
         let handle = board(
             "F3",

@@ -1,29 +1,19 @@
 //! What holds the loom, and the order to build it in, as pages.
 
 use crate::draw::caution::{self, Hazard};
-use crate::draw::sheet::{Anchor, Draw, Sheet, Type};
+use crate::draw::sheet::{Sheet, Type};
+use crate::draw::sheets::steps;
 use crate::draw::table::{Align, Column, Table};
 use crate::draw::text;
 use crate::draw::title::{self, MARGIN, Paper};
-use crate::machine::loom::steps::Mind;
-use crate::machine::loom::structure::leans;
+use crate::machine::loom::structure::{PUSH, leans};
 use crate::machine::loom::{Loom, Stands, Stiffening};
-
-/// The usual caution for what a step minds.
-pub fn hazard(mind: Mind) -> Hazard {
-    match mind {
-        Mind::Blades => Hazard::Blades,
-        Mind::Dust => Hazard::Dust,
-        Mind::HotGlue => Hazard::HotGlue,
-        Mind::Laser => Hazard::Laser,
-        Mind::Tension => Hazard::Tension,
-        Mind::Rotation => Hazard::Rotation,
-        Mind::Current => Hazard::Current,
-    }
-}
+use crate::units::Kind;
+use crate::units::show::{self, Style};
 
 pub(super) fn sheets(loom: &Loom) -> Vec<Sheet> {
-    vec![holds(loom), order(loom)]
+    let order = "Tick each step. Do not go on while a diagonal is off.";
+    vec![holds(loom), steps::sheet("loom-build", "Build the loom in this order", order, &loom.steps)]
 }
 
 fn holds(loom: &Loom) -> Sheet {
@@ -36,25 +26,25 @@ fn holds(loom: &Loom) -> Sheet {
         n => format!("{n} things do not pass: marked with a cross."),
     };
     let y = title::head(&mut s, &lead);
+    let (ruler, style) = (loom.wish.system.ruler(), loom.wish.system.ruler().0);
     let mut table = Table::new(vec![
         Column::new("", 6.0, Align::Middle),
-        Column::new("what", 52.0, Align::Start),
+        Column::new("what", 50.0, Align::Start),
         Column::new("parts", 20.0, Align::Start),
-        Column::new("is", 17.0, Align::Point),
+        Column::new("is", 20.0, Align::Point),
         Column::new("", 12.0, Align::Start),
-        Column::new("limit", 17.0, Align::Point),
-        Column::new("rule", 66.0, Align::Start),
+        Column::new("limit", 20.0, Align::Point),
+        Column::new("rule", 62.0, Align::Start),
     ]);
     for f in &loom.findings {
-        let digits = if f.limit.abs() < 20.0 { 2 } else { 0 };
         table.row([
             if f.passes { "✓" } else { "✗" }.to_string(),
             f.what.to_string(),
             f.parts.to_string(),
-            format!("{:.digits$} {}", f.value, f.unit),
+            said(f.value, f.unit, style),
             if f.at_most { "at most" } else { "at least" }.to_string(),
-            format!("{:.digits$}", f.limit),
-            f.rule.to_string(),
+            said(f.limit, f.unit, style),
+            f.rule.clone(),
         ]);
     }
     let mut y = table.draw(&mut s, (MARGIN, y)) + 5.0;
@@ -64,17 +54,19 @@ fn holds(loom: &Loom) -> Sheet {
             .iter()
             .map(|(stiff, lean)| {
                 format!(
-                    "{} {lean:.1} mm",
+                    "{} {}",
                     match stiff {
                         Stiffening::Bare => "bolts alone",
                         Stiffening::Shelf => "a shelf at half height",
                         Stiffening::Brace => "crossed braces",
-                    }
+                    },
+                    ruler.says_fine(*lean)
                 )
             })
             .collect();
         let says = format!(
-            "Lean sideways at the warp under a push of 60 N: {}. Tight joints counted; loose ones lean many times more.",
+            "Lean sideways at the warp under a push of {}: {}. Tight joints counted; loose ones lean many times more.",
+            said(PUSH, "N", style),
             words.join(", ")
         );
         y = text::paragraph(&mut s, Type::Small, (MARGIN, y), wide, &says) + 3.0;
@@ -84,30 +76,8 @@ fn holds(loom: &Loom) -> Sheet {
     s
 }
 
-fn order(loom: &Loom) -> Sheet {
-    let describe = "The order to build the loom in, step by step, with cautions.";
-    let mut s = title::page(Paper::A4, "loom-build", "Build the loom in this order", describe);
-    let mut y = title::head(&mut s, "Tick each step. Do not go on while a diagonal is off.");
-    let wide = s.width - 2.0 * MARGIN;
-    let mut minds: Vec<Mind> = Vec::new();
-    for (i, step) in loom.steps.iter().enumerate() {
-        minds.extend(&step.mind);
-        s.rect(crate::draw::sheet::Line::Detail, kurbo::Rect::new(MARGIN, y + 0.2, MARGIN + 3.4, y + 3.6));
-        s.words(Type::Strong, Anchor::End, (MARGIN + 10.5, text::base(Type::Strong, y)), format!("{}", i + 1));
-        let marks = if step.parts.is_empty() { String::new() } else { format!("  [{}]", step.parts.join(", ")) };
-        let sign = if step.mind.is_empty() { "" } else { "  ⚠" };
-        y = text::paragraph(
-            &mut s,
-            Type::Body,
-            (MARGIN + 13.0, y),
-            wide - 13.0,
-            &format!("{}{marks}{sign}", step.words),
-        ) + 2.0;
-    }
-    minds.sort_unstable();
-    minds.dedup();
-    let hazards: Vec<Hazard> = minds.into_iter().map(hazard).collect();
-    caution::draw(&mut s, (MARGIN, y + 1.0), wide, &hazards);
-    title::foot(&mut s, "");
-    s
+/// A finding's number in the units of the plan: the unit's name is one of the tables of units.
+fn said(value: f64, unit: &str, style: Style) -> String {
+    let found = Kind::ALL.iter().flat_map(|kind| kind.units()).find(|known| known.name == unit);
+    found.map_or_else(|| format!("{} {unit}", show::number(value)), |u| show::quantity(u.scale.to_si(value), u, style))
 }
