@@ -7,7 +7,7 @@
 #![expect(clippy::disallowed_methods, reason = "a benchmark reads files and the clock")]
 
 use clothwright::geom::Point;
-use clothwright::nest::{self, Budget, Job, Layout, Piece, Strip, Turns, Zone};
+use clothwright::nest::{self, Budget, Job, Layout, Piece, Turns};
 use std::path::Path;
 use std::time::Instant;
 
@@ -59,7 +59,7 @@ fn read(file: &Path) -> Job {
     let json: serde_json::Value = serde_json::from_str(&text).expect("JSON");
     let width = json["strip_height"].as_f64().expect("a width");
     let items = json["items"].as_array().expect("items");
-    Job { strip: Strip { width }, pieces: items.iter().map(piece).collect(), clearance: width * CLEARANCE }
+    Job { clearance: width * CLEARANCE, ..Job::new(width, items.iter().map(piece).collect()) }
 }
 
 fn piece(item: &serde_json::Value) -> Piece {
@@ -69,9 +69,8 @@ fn piece(item: &serde_json::Value) -> Piece {
     let points = item["shape"]["data"].as_array().into_iter().flatten().map(numbers);
     let degrees: Vec<i32> = numbers(&item["allowed_orientations"]).into_iter().map(|d| d as i32).collect();
     Piece {
-        outline: points.map(|p| Point::new(p[0], p[1])).collect(),
         turns: Turns::of_degrees(&degrees).unwrap_or(Turns::ONE_WAY),
         how_many: item["demand"].as_u64().expect("a count") as usize,
-        zone: Zone::Anywhere,
+        ..Piece::new(points.map(|p| Point::new(p[0], p[1])).collect())
     }
 }

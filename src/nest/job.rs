@@ -86,6 +86,26 @@ pub enum Zone {
     Selvedge,
 }
 
+/// Stripes of the cloth. Pieces with a match point lie so that stripes meet across their seams.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Repeat {
+    /// Repeat along the cloth, mm: match points lie whole repeats apart. Where the first of them lies is free, since the order of
+    /// the weft may be begun at any pick.
+    pub along: Option<f64>,
+    /// Repeat across the cloth.
+    pub across: Option<Lines>,
+}
+
+/// Lines along the cloth on which match points lie, mm: one `from` the selvedge at y = 0, the others `every` so far from it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lines {
+    pub from: f64,
+    pub every: f64,
+}
+
+/// Shortest repeat that pieces are matched by, mm: nobody sees a stripe finer than this run on.
+pub const LEAST_REPEAT: f64 = 1.0;
+
 /// A piece to cut, with its seam allowances.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Piece {
@@ -94,12 +114,15 @@ pub struct Piece {
     pub turns: Turns,
     pub how_many: usize,
     pub zone: Zone,
+    /// The point, in the outline's own terms, that lies on the same place of the stripes as every other piece's; none where stripes
+    /// do not matter. See [`Repeat`].
+    pub match_at: Option<Point>,
 }
 
 impl Piece {
-    /// One copy, grain kept, anywhere.
+    /// One copy, grain kept, anywhere, whatever the stripes.
     pub fn new(outline: Vec<Point>) -> Self {
-        Piece { outline, turns: Turns::GRAIN, how_many: 1, zone: Zone::Anywhere }
+        Piece { outline, turns: Turns::GRAIN, how_many: 1, zone: Zone::Anywhere, match_at: None }
     }
 }
 
@@ -110,12 +133,14 @@ pub struct Job {
     pub pieces: Vec<Piece>,
     /// See [`CLEARANCE`]; above 0 and at most a hundredth of the width.
     pub clearance: f64,
+    /// No stripes unless stated.
+    pub repeat: Repeat,
 }
 
 impl Job {
-    /// A job with the usual clearance.
+    /// A job with the usual clearance, on cloth without stripes.
     pub fn new(width: f64, pieces: Vec<Piece>) -> Self {
-        Job { strip: Strip { width }, pieces, clearance: CLEARANCE }
+        Job { strip: Strip { width }, pieces, clearance: CLEARANCE, repeat: Repeat::default() }
     }
 
     /// Area of all pieces, mm².
@@ -125,12 +150,19 @@ impl Job {
 
     /// The first thing that makes the job impossible.
     pub fn fault(&self) -> Option<Fault> {
-        let Job { strip: Strip { width }, pieces, clearance } = self;
+        let Job { strip: Strip { width }, pieces, clearance, repeat } = self;
         if !(width.is_finite() && *width > 0.0 && *width <= geom::GREATEST) {
             return Some(Fault::Strip { width: *width });
         }
         if !(*clearance > 0.0 && *clearance <= width / 100.0) {
             return Some(Fault::Clearance { clearance: *clearance });
+        }
+        let repeats = repeat.along.into_iter().chain(repeat.across.map(|lines| lines.every));
+        if let Some(mm) = { repeats }.find(|mm| !(LEAST_REPEAT..=geom::GREATEST).contains(mm)) {
+            return Some(Fault::Repeat { mm });
+        }
+        if repeat.across.is_some_and(|lines| !(-geom::GREATEST..=geom::GREATEST).contains(&lines.from)) {
+            return Some(Fault::Repeat { mm: f64::NAN });
         }
         let count: usize = pieces.iter().fold(0, |sum, p| sum.saturating_add(p.how_many));
         if count == 0 || count > MOST_PIECES {
@@ -150,12 +182,32 @@ impl Job {
         if least > self.strip.width + self.clearance / 8.0 {
             return Some(Fault::TooWide { piece: i, width: least, strip: self.strip.width });
         }
-        let fits = piece.turns.iter().any(|t| self.room(piece, t).is_some());
-        (!fits).then_some(Fault::NoRoom { piece: i })
+        if !piece.turns.iter().any(|t| self.room(piece, t).is_some()) {
+            return Some(Fault::NoRoom { piece: i });
+        }
+        let fits = piece.turns.iter().any(|t| self.across(piece, t).is_some());
+        let every = self.repeat.across.map_or(0.0, |lines| lines.every);
+        (!fits).then_some(Fault::NoMatch { piece: i, every, strip: self.strip.width })
     }
 
-    /// Where the lowest point of a piece so turned may lie across the cloth: from, to. `None` when it has no room.
-    pub(super) fn room(&self, piece: &Piece, turn: Turn) -> Option<(f64, f64)> {
+    /// Where the least corner of a piece so turned may lie across the cloth. `None` when it has no room, or the stripes leave it none.
+    pub(super) fn across(&self, piece: &Piece, turn: Turn) -> Option<Across> {
+        let (from, to) = self.room(piece, turn)?;
+        let Some(at) = piece.match_at else { return Some(Across { from, to, steps: None }) };
+        if !matches!(turn, Turn::None | Turn::Half) && self.repeat != Repeat::default() {
+            return None;
+        }
+        let Some(Lines { from: line, every }) = self.repeat.across else {
+            return Some(Across { from, to, steps: None });
+        };
+        let above = matched(&piece.outline, turn, at).y;
+        let first = line - above + ((from - line + above) / every).ceil() * every;
+        let more = ((to - first) / every).floor();
+        (more >= 0.0).then_some(Across { from, to, steps: Some(Steps { first, every, more }) })
+    }
+
+    /// Where the lowest point of a piece so turned may lie across the cloth, stripes apart: from, to. `None` when it has no room.
+    fn room(&self, piece: &Piece, turn: Turn) -> Option<(f64, f64)> {
         let (height, width) = (height(&piece.outline, turn), self.strip.width);
         // An eighth less than the proof allows on each side, for single precision.
         let slack = self.clearance * 3.0 / 8.0;
@@ -170,6 +222,50 @@ impl Job {
         let inside = from >= -slack && to <= width + slack - height + 1e-9 && height <= width + self.clearance / 8.0;
         (inside && from <= to).then_some((from, to))
     }
+}
+
+/// Where a least corner may lie across the cloth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Across {
+    pub from: f64,
+    pub to: f64,
+    /// Only there, where stripes are matched.
+    pub steps: Option<Steps>,
+}
+
+/// Places a repeat apart: the first, and so many more.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Steps {
+    pub first: f64,
+    pub every: f64,
+    pub more: f64,
+}
+
+impl Steps {
+    /// The place nearest `at`.
+    pub fn nearest(self, at: f32) -> f32 {
+        self.place(((f64::from(at) - self.first) / self.every).round())
+    }
+
+    /// The first place not before `at`, else the last.
+    pub fn from(self, at: f32) -> f32 {
+        self.place(((f64::from(at) - self.first) / self.every - 1e-6).ceil())
+    }
+
+    /// The last place not after `at`, else the first.
+    pub fn until(self, at: f32) -> f32 {
+        self.place(((f64::from(at) - self.first) / self.every + 1e-6).floor())
+    }
+
+    fn place(self, k: f64) -> f32 {
+        (self.first + k.clamp(0.0, self.more) * self.every) as f32
+    }
+}
+
+/// A match point from the least corner of its outline, both so turned.
+pub(super) fn matched(outline: &[Point], turn: Turn, at: Point) -> Vec2 {
+    let turned: Vec<Point> = outline.iter().map(|p| turn.apply(p.to_vec2()).to_point()).collect();
+    turn.apply(at.to_vec2()) - geom::bounds(&turned).origin().to_vec2()
 }
 
 /// Extent across the cloth of an outline so turned.
@@ -197,6 +293,10 @@ pub enum Fault {
     TooWide { piece: usize, width: f64, strip: f64 },
     /// Its zone has no room for it.
     NoRoom { piece: usize },
+    /// A repeat shorter than [`LEAST_REPEAT`], or no number.
+    Repeat { mm: f64 },
+    /// On no place across the cloth do its stripes meet those of the other pieces.
+    NoMatch { piece: usize, every: f64, strip: f64 },
     /// No layout passed the proof: a mistake of ours, never taken for a result.
     Unproved,
 }
@@ -217,6 +317,12 @@ impl fmt::Display for Fault {
                 write!(f, "piece {} is {width:.1} mm wide and the cloth {strip:.1} mm: it must be split", piece + 1)
             }
             Fault::NoRoom { piece } => write!(f, "piece {} has no room in the zone it must lie in", piece + 1),
+            Fault::Repeat { mm } => write!(f, "stripes cannot be matched by a repeat of {mm} mm"),
+            Fault::NoMatch { piece, every, strip } => write!(
+                f,
+                "piece {} finds no place on cloth {strip:.1} mm wide where its stripes match: they repeat every {every:.1} mm only",
+                piece + 1
+            ),
             Fault::Unproved => write!(f, "no layout could be proved free of overlap"),
         }
     }

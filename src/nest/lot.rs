@@ -2,7 +2,7 @@
 //! filled with *poles*. A pole is a circle inside the piece, the largest that fits beside the earlier ones; how deep the poles
 //! of two pieces run into each other says how badly they overlap (Gardeyn, Vanden Berghe and Wauters 2025).
 
-use super::job::{Fault, Job, Piece, Turn};
+use super::job::{Across, Fault, Job, Piece, Steps, Turn, matched};
 use super::poles;
 use super::proof::drawn_in;
 use crate::geom::{self, Point, Vec2};
@@ -41,6 +41,11 @@ pub(super) struct Form {
     pub size: (f32, f32),
     /// Where its least corner may lie across the cloth.
     pub across: (f32, f32),
+    /// Places its least corner must keep to along and across the cloth, where stripes are matched; the table knows how many there are
+    /// along.
+    pub steps: (Option<Steps>, Option<Steps>),
+    /// The forms of the same piece.
+    pub turns: Range<usize>,
     /// From the turned outline's origin to the form's.
     pub shift: Vec2,
     /// Fourth root of the hull's area: two forms' product is a length that scales an overlap to their size.
@@ -80,15 +85,36 @@ impl Lot {
         for (i, piece) in job.pieces.iter().enumerate().filter(|(_, p)| p.how_many > 0) {
             let from = forms.len();
             let hull = add_forms(job, (i, piece), places <= SHORT, &mut forms)?;
-            let forms = from..forms.len();
+            let piece_forms = from..forms.len();
+            forms[piece_forms.clone()].iter_mut().for_each(|form| form.turns = piece_forms.clone());
+            let forms = piece_forms;
             copies.extend((0..piece.how_many).map(|copy| Copy { piece: i, copy, forms: forms.clone(), hull }));
         }
-        let least = |c: &Copy| forms[c.forms.clone()].iter().map(|f| f.size.0).fold(f32::INFINITY, f32::min);
+        set_along(job, &copies, &mut forms);
+        let end = |f: &Form| f.size.0 + f.steps.0.map_or(0.0, |steps| steps.first as f32);
+        let least = |c: &Copy| forms[c.forms.clone()].iter().map(end).fold(f32::INFINITY, f32::min);
         let longest = copies.iter().map(least).fold(0.0, f32::max);
         let by_area = (job.area() / (job.strip.width + job.clearance)) as f32;
         // A hair more, since lengths are known in single precision only.
         let least_length = longest.max(by_area) * 1.000_001;
         Ok(Lot { least_length, forms, copies, width: job.strip.width as f32 })
+    }
+}
+
+/// Sets where forms may lie along striped cloth. Where the stripes begin is free: so that the longest piece may lie at its start.
+fn set_along(job: &Job, copies: &[Copy], forms: &mut [Form]) {
+    let Some(every) = job.repeat.along else { return };
+    let mut ahead: Vec<Option<f64>> = vec![None; forms.len()];
+    for copy in copies {
+        let piece = &job.pieces[copy.piece];
+        for at in copy.forms.clone() {
+            ahead[at] = piece.match_at.map(|point| matched(&piece.outline, forms[at].turn, point).x);
+        }
+    }
+    let held = (0..forms.len()).filter_map(|at| Some((forms[at].size.0, ahead[at]?)));
+    let Some((_, line)) = held.max_by(|a, b| a.0.total_cmp(&b.0)) else { return };
+    for (form, ahead) in forms.iter_mut().zip(ahead) {
+        form.steps.0 = ahead.map(|ahead| Steps { first: (line - ahead).rem_euclid(every), every, more: f64::MAX });
     }
 }
 
@@ -101,11 +127,12 @@ fn add_forms(job: &Job, (i, piece): (usize, &Piece), short: bool, forms: &mut Ve
     let (own_poles, hull) = steering(&outline, own_polygon, own_shift, short).ok_or_else(too_fine)?;
     let mut seen: Vec<Vec<Point>> = Vec::new();
     for turn in piece.turns.iter() {
-        let Some((from, to)) = job.room(piece, turn) else { continue };
+        let Some(Across { from, to, steps }) = job.across(piece, turn) else { continue };
         let turned: Vec<Point> = outline.iter().map(|p| turn.apply(p.to_vec2()).to_point()).collect();
         let (polygon, shift) = polygon(&outline, turn).ok_or_else(too_fine)?;
         let placed: Vec<Point> = turned.iter().map(|p| *p + shift).collect();
-        let same_zone = seen.is_empty() || matches!(piece.zone, super::job::Zone::Anywhere);
+        let anywhere = matches!(piece.zone, super::job::Zone::Anywhere) && piece.match_at.is_none();
+        let same_zone = seen.is_empty() || anywhere;
         if same_zone && seen.iter().any(|s| same(s, &placed)) {
             continue;
         }
@@ -116,6 +143,8 @@ fn add_forms(job: &Job, (i, piece): (usize, &Piece), short: bool, forms: &mut Ve
             poles: columns(&own_poles.iter().map(|(c, r)| (turn.apply(c.to_vec2()) + shift, *r)).collect::<Vec<_>>()),
             size,
             across: (from as f32, to.max(from) as f32),
+            steps: (None, steps),
+            turns: 0..0,
             shift,
             weight: hull.sqrt().sqrt(),
             diameter: polygon.diameter(),

@@ -15,7 +15,9 @@ mod start;
 mod table;
 mod widths;
 
-pub use job::{CLEARANCE, Fault, Job, MOST_PIECES, MOST_POINTS, Piece, Strip, Turn, Turns, Zone};
+pub use job::{
+    CLEARANCE, Fault, Job, LEAST_REPEAT, Lines, MOST_PIECES, MOST_POINTS, Piece, Repeat, Strip, Turn, Turns, Zone,
+};
 pub use kept::Kept;
 pub use layout::{Found, Layout, Placement, Proof};
 pub use proof::{Breach, check};

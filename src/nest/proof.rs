@@ -1,8 +1,8 @@
 //! The proof of a layout, in double precision with exact side-of-line tests. It shares no code with the search or its
-//! collision engine: it counts the pieces, sees that each lies within the cloth and its zone, and that any two, each drawn
-//! in by half the clearance, share no point.
+//! collision engine: it counts the pieces, sees that each lies within the cloth and its zone and on the stripes it must match,
+//! and that any two, each drawn in by half the clearance, share no point.
 
-use super::job::{Fault, Job, Piece, Turn, Zone};
+use super::job::{Fault, Job, Lines, Piece, Turn, Zone};
 use super::layout::{Layout, Placement, Proof};
 use crate::geom::{self, Point, Rect};
 use std::fmt;
@@ -18,6 +18,8 @@ pub enum Breach {
     Outside { placement: usize, by: f64 },
     /// Not where its zone wants it.
     Zone { placement: usize },
+    /// Its stripes lie so many mm off those of the other pieces.
+    Match { placement: usize, by: f64 },
     /// Two pieces overlap.
     Overlap { first: usize, second: usize },
     /// The job itself is at fault, or a piece is finer than the clearance.
@@ -31,6 +33,7 @@ impl fmt::Display for Breach {
             Breach::Turned { placement } => write!(f, "placement {placement} is turned as it must not be"),
             Breach::Outside { placement, by } => write!(f, "placement {placement} reaches {by:.3} mm past the cloth"),
             Breach::Zone { placement } => write!(f, "placement {placement} is outside its zone"),
+            Breach::Match { placement, by } => write!(f, "stripes of placement {placement} lie {by:.3} mm off"),
             Breach::Overlap { first, second } => write!(f, "placements {first} and {second} overlap"),
             Breach::Job(fault) => fault.fmt(f),
         }
@@ -56,6 +59,7 @@ pub(super) fn prove(job: &Job, length: f64, placements: &[Placement]) -> Result<
     for (i, placement) in placements.iter().enumerate() {
         breaches.extend(stray(job, length, i, placement));
     }
+    breaches.extend(mismatches(job, placements));
     let shapes: Vec<Vec<Point>> =
         placements.iter().map(|p| drawn[p.piece].iter().map(|q| p.put(*q)).collect()).collect();
     let pairs = overlaps(&shapes, &mut breaches);
@@ -106,6 +110,25 @@ fn stray(job: &Job, length: f64, i: usize, placement: &Placement) -> Vec<Breach>
     }
     if !in_zone(piece.zone, placement.turn, b, job.strip.width, slack) {
         breaches.push(Breach::Zone { placement: i });
+    }
+    breaches
+}
+
+/// Match points that lie off the stripes by more than half the clearance: across, from the lines of the cloth; along, from the first
+/// match point.
+fn mismatches(job: &Job, placements: &[Placement]) -> Vec<Breach> {
+    let points: Vec<(usize, Point)> =
+        placements.iter().enumerate().filter_map(|(i, p)| Some((i, p.put(job.pieces[p.piece].match_at?)))).collect();
+    let Some((_, first)) = points.first().copied() else { return Vec::new() };
+    let off = |far: f64, every: f64| far - (far / every).round() * every;
+    let mut breaches = Vec::new();
+    for (placement, at) in points {
+        let along = job.repeat.along.map(|every| off(at.x - first.x, every));
+        let across = job.repeat.across.map(|Lines { from, every }| off(at.y - from, every));
+        let worst = along.into_iter().chain(across).max_by(|a, b| a.abs().total_cmp(&b.abs()));
+        if let Some(by) = worst.filter(|by| by.abs() > job.clearance / 2.0) {
+            breaches.push(Breach::Match { placement, by });
+        }
     }
     breaches
 }

@@ -66,6 +66,8 @@ pub fn bottom_left(job: &Job) -> Result<Layout, Fault> {
 fn start(lot: &Lot) -> Table<'_> {
     let longest = |f: std::ops::Range<usize>| lot.forms[f].iter().map(|f| f.size.0).fold(0.0, f32::max);
     let room = lot.copies.iter().map(|c| longest(c.forms.clone())).sum::<f32>() * 1.01;
+    let gaps = lot.copies.iter().filter_map(|c| lot.forms[c.forms.start].steps.0).map(|steps| 2.0 * steps.every as f32);
+    let room = room + gaps.sum::<f32>();
     let mut table = Table::new(lot, room);
     lay_bottom_left(&mut table);
     table
@@ -84,6 +86,8 @@ pub fn solve(job: &Job, budget: &Budget, stop: &(dyn Fn(&Progress) -> bool + Syn
     let laid = start(&lot);
     let mut best = Best { length: laid.reach(), spots: laid.spots() };
     let mut trail = vec![Found { evaluations: laid.evaluations, length: f64::from(best.length) }];
+    // stripes may keep every piece off the start of the cloth, so that a layout is shorter than it reaches
+    let first = job.repeat.along.map(|_| (best.clone(), trail.clone()));
     let workers = budget.workers.clamp(1, MOST_WORKERS);
     let plan = Plan::new(budget.evaluations / workers as u64);
     let table = fitted(&lot, &best);
@@ -115,7 +119,11 @@ pub fn solve(job: &Job, budget: &Budget, stop: &(dyn Fn(&Progress) -> bool + Syn
         }
         crew.iter_mut().filter(|w| w.best.length > best.length).for_each(|w| w.adopt(&best));
     }
-    finish(job, &lot, &best, trail, stopped.into_inner())
+    let stopped = stopped.into_inner();
+    let found = finish(job, &lot, &best, trail, stopped)?;
+    let Some((first, trail)) = first else { return Ok(found) };
+    let first = finish(job, &lot, &first, trail, stopped)?;
+    Ok(if first.length < found.length { first } else { found })
 }
 
 /// How a worker's share of the evaluations is spent.

@@ -2,6 +2,7 @@
 //! all is moved downhill by ever smaller steps.
 
 use super::chance::Chance;
+use super::job::Steps;
 use super::table::{Spot, Table};
 
 /// Throws over the whole cloth, and near the present place.
@@ -49,7 +50,8 @@ fn throw(table: &Table, i: usize, around: Option<Spot>, chance: &mut Chance) -> 
     let f = &table.lot.forms[form];
     let (across, along) = (f.across, (0.0, (table.length - f.size.0).max(0.0)));
     let Some(s) = around else {
-        return Spot { form, x: chance.between(along.0, along.1), y: chance.between(across.0, across.1) };
+        let spot = Spot { form, x: chance.between(along.0, along.1), y: chance.between(across.0, across.1) };
+        return table.on_stripes(spot);
     };
     // Middle on middle, give or take half its size.
     let old = table.form(s).size;
@@ -59,14 +61,16 @@ fn throw(table: &Table, i: usize, around: Option<Spot>, chance: &mut Chance) -> 
     };
     let x = near(s.x, old.0, f.size.0, along, chance);
     let y = near(s.y, old.1, f.size.1, across, chance);
-    Spot { form, x, y }
+    table.on_stripes(Spot { form, x, y })
 }
 
 /// Moves a place along the axes and diagonals while that helps, by steps that shrink to nothing.
 fn downhill(table: &mut Table, i: usize, start: Priced, chance: &mut Chance) -> Priced {
-    let size = table.form(start.spot).size;
+    let (size, steps) = (table.form(start.spot).size, table.form(start.spot).steps);
     let unit = size.0.min(size.1);
-    let (mut sx, mut sy, last) = (unit * FIRST, unit * FIRST, unit * LAST);
+    // on stripes a step is a repeat at least
+    let first = |steps: Option<Steps>| steps.map_or(unit * FIRST, |steps| (unit * FIRST).max(steps.every as f32));
+    let (mut sx, mut sy, last) = (first(steps.0), first(steps.1), unit * LAST);
     let mut best = start;
     while sx > last || sy > last {
         let (dx, dy) = match chance.below(4) {

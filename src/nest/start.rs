@@ -40,13 +40,16 @@ fn first_place(table: &mut Table, i: usize, form: usize, from: &mut f32) -> Spot
     columns.extend((0..=(reach / step) as usize).map(|k| k as f32 * step));
     columns.retain(|x| *x >= *from && *x < reach);
     columns.push(reach);
+    if let Some(steps) = table.steps_along(form) {
+        columns.iter_mut().for_each(|x| *x = steps.from(*x));
+    }
     columns.sort_by(f32::total_cmp);
     columns.dedup();
     if table.evaluations > PLACES {
-        columns = vec![reach];
+        columns.drain(..columns.len() - 1);
     }
     for x in columns {
-        for y in rows(table, x, size, across) {
+        for y in rows(table, form, x) {
             let spot = Spot { form, x, y };
             if free(table, i, spot) {
                 *from = x - step;
@@ -54,11 +57,13 @@ fn first_place(table: &mut Table, i: usize, form: usize, from: &mut f32) -> Spot
             }
         }
     }
-    Spot { form, x: reach, y: across.0 }
+    let last = Spot { form, x: reach, y: across.0 };
+    Spot { x: table.steps_along(form).map_or(reach, |steps| steps.from(reach)), ..table.on_stripes(last) }
 }
 
 /// Heights to try in a column: a few at even steps, and just beside what lies in it.
-fn rows(table: &Table, x: f32, size: (f32, f32), (from, to): (f32, f32)) -> Vec<f32> {
+fn rows(table: &Table, form: usize, x: f32) -> Vec<f32> {
+    let (size, (from, to)) = (table.lot.forms[form].size, table.lot.forms[form].across);
     let step = (to - from) / ROWS;
     let mut rows: Vec<f32> = (0..=ROWS as usize).map(|k| from + k as f32 * step).collect();
     rows.push(to);
@@ -68,6 +73,9 @@ fn rows(table: &Table, x: f32, size: (f32, f32), (from, to): (f32, f32)) -> Vec<
         }
     }
     rows.retain(|y| (from..=to).contains(y));
+    if let Some(steps) = table.lot.forms[form].steps.1 {
+        rows = rows.into_iter().flat_map(|y| [steps.until(y), steps.from(y)]).collect();
+    }
     rows.sort_by(f32::total_cmp);
     rows.dedup();
     rows
@@ -87,8 +95,12 @@ fn pushed(table: &mut Table, i: usize, mut spot: Spot) -> Spot {
             let mut step = room;
             for _ in 0..PUSHES {
                 let next = if along { Spot { x: spot.x - step, ..spot } } else { Spot { y: spot.y - step, ..spot } };
+                let (next, moves) = match form.steps {
+                    (None, None) => (next, step > 0.0),
+                    _ => (table.on_stripes(next), table.on_stripes(next) != spot),
+                };
                 let inside = next.x >= 0.0 && next.y >= form.across.0;
-                if inside && step > 0.0 && free(table, i, next) {
+                if inside && moves && free(table, i, next) {
                     spot = next;
                 } else {
                     step /= 2.0;

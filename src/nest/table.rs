@@ -2,6 +2,7 @@
 //! put a copy elsewhere. Whether two pieces collide is the engine's word; how badly is reckoned from their poles.
 
 use super::grid::{Box4, Grid};
+use super::job::Steps;
 use super::lot::{Form, LANES, Lot, Poles};
 use jagua_rs::collision_detection::hazards::collector::HazardCollector;
 use jagua_rs::collision_detection::hazards::filter::HazardFilter;
@@ -162,11 +163,34 @@ impl<'a> Table<'a> {
         (0..self.len()).filter(|i| self.spots[*i].is_some()).map(|i| self.boxes[i])
     }
 
-    /// The nearest place on the cloth.
+    /// The nearest place on the cloth, on its stripes where they are matched.
     pub fn kept_on_cloth(&self, spot: Spot) -> Spot {
         let form = self.form(spot);
         let x = spot.x.min(self.length - form.size.0).max(0.0);
-        Spot { x, y: spot.y.clamp(form.across.0, form.across.1), ..spot }
+        self.on_stripes(Spot { x, y: spot.y.clamp(form.across.0, form.across.1), ..spot })
+    }
+
+    /// The nearest place on the stripes; the place itself where they do not matter. A form that has none on this length of cloth is turned.
+    pub fn on_stripes(&self, spot: Spot) -> Spot {
+        let mut spot = spot;
+        if self.form(spot).steps.0.is_some() && self.steps_along(spot.form).is_none() {
+            let fits = |at: &usize| self.steps_along(*at).is_some();
+            spot.form = self.form(spot).turns.clone().find(fits).unwrap_or(spot.form);
+            spot.y = spot.y.clamp(self.form(spot).across.0, self.form(spot).across.1);
+        }
+        let form = self.form(spot);
+        let x = self.steps_along(spot.form).map_or(spot.x, |steps| steps.nearest(spot.x));
+        let y = form.steps.1.map_or(spot.y, |steps| steps.nearest(spot.y));
+        Spot { x, y, ..spot }
+    }
+
+    /// Places of a form along the cloth as long as it is now; none where stripes do not matter, or the cloth is too short.
+    pub fn steps_along(&self, form: usize) -> Option<Steps> {
+        let form = &self.lot.forms[form];
+        let steps = form.steps.0?;
+        // lengths are known in single precision only
+        let more = ((f64::from(self.length - form.size.0) - steps.first) / steps.every + 1e-4).floor();
+        (more >= 0.0).then_some(Steps { more, ..steps })
     }
 
     /// Puts copy `i` there, and reckons what it overlaps.

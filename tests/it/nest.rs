@@ -2,7 +2,7 @@
 //! budget gives the same layout on any number of threads; a caller may stop; hostile outlines are refused.
 
 use clothwright::geom::{self, Point, Rect, offset::common_area};
-use clothwright::nest::{self, Budget, Fault, Job, Layout, Piece, Turn, Turns, Zone};
+use clothwright::nest::{self, Breach, Budget, Fault, Job, Layout, Lines, Piece, Repeat, Turn, Turns, Zone};
 use proptest::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -195,6 +195,92 @@ fn a_table_of_widths_steps_down() {
     assert!(table.least_area().is_some());
 }
 
+/// How far a place is from the nearest of those `every` so far apart.
+fn off(far: f64, every: f64) -> f64 {
+    (far - (far / every).round() * every).abs()
+}
+
+/// Every match point lies on a line across, and whole repeats from every other along.
+fn assert_matched(job: &Job, layout: &Layout) {
+    let held = layout.placements.iter().filter_map(|p| Some(p.put(job.pieces[p.piece].match_at?)));
+    let points: Vec<Point> = held.collect();
+    for (i, a) in points.iter().enumerate() {
+        if let Some(Lines { from, every }) = job.repeat.across {
+            assert!(off(a.y - from, every) < 0.03, "{a} is off the lines across");
+        }
+        for b in &points[..i] {
+            assert!(
+                job.repeat.along.is_none_or(|every| off(a.x - b.x, every) < 0.03),
+                "{a} and {b} do not match along"
+            );
+        }
+    }
+}
+
+/// The tee's pieces, bodies and sleeves held at their lower edge and middle.
+fn striped(width: f64, along: Option<f64>, across: Option<Lines>) -> Job {
+    let mut pieces = tee();
+    pieces[..3].iter_mut().for_each(|piece| piece.match_at = Some(Point::ZERO));
+    Job { repeat: Repeat { along, across }, ..Job::new(width, pieces) }
+}
+
+#[test]
+fn matched_pieces_lie_whole_repeats_apart() {
+    let lines = Lines { from: 12.0, every: 47.0 };
+    for (along, across) in [(Some(31.7), None), (None, Some(lines)), (Some(31.7), Some(lines)), (Some(160.0), None)] {
+        for width in [640.0, 900.0, 1300.0] {
+            let job = striped(width, along, across);
+            let layout = solved(&job, 40_000);
+            assert_matched(&job, &layout);
+            let first = nest::bottom_left(&job).expect("a sound job");
+            assert_eq!(nest::check(&job, &first), Ok(first.proved));
+            assert_matched(&job, &first);
+            let free = Job { repeat: Repeat::default(), ..job.clone() };
+            let (free, repeat) = (solved(&free, 40_000), along.unwrap_or(0.0));
+            // each row of pieces may have to wait for the next repeat
+            assert!(layout.length < free.length * 1.25 + 3.0 * repeat, "{} against {}", layout.length, free.length);
+        }
+    }
+}
+
+#[test]
+fn without_stripes_match_points_change_nothing() {
+    let job = Job::new(900.0, tee());
+    let held = striped(900.0, None, None);
+    let (free, held) = (solved(&job, 30_000), solved(&held, 30_000));
+    assert_eq!(free.trail[0], held.trail[0]);
+    assert_eq!(nest::check(&job, &held).map(|_| ()), Ok(()));
+}
+
+#[test]
+fn a_piece_off_the_stripes_is_found_out() {
+    let job = striped(900.0, Some(40.0), Some(Lines { from: 0.0, every: 30.0 }));
+    let mut layout = solved(&job, 5_000);
+    let last = layout.placements.iter().position(|p| p.piece == 1).expect("the second body");
+    layout.placements[last].at.x += 1000.0 * 40.0;
+    layout.length += 1000.0 * 40.0;
+    assert!(nest::check(&job, &layout).is_ok(), "whole repeats further on is as good");
+    layout.placements[last].at.x -= 0.1;
+    let found = nest::check(&job, &layout).expect_err("a tenth of a millimetre off");
+    assert!(matches!(found.as_slice(), [Breach::Match { by, .. }] if (by + 0.1).abs() < 0.03), "{found:?}");
+}
+
+#[test]
+fn stripes_that_leave_no_place_are_named() {
+    let fault = |job: &Job| nest::solve(job, &budget(1000), &|_| false).expect_err("no place");
+    // the middle of a body 590 wide must lie on the one line, 50 from the selvedge
+    let wide = striped(700.0, None, Some(Lines { from: 50.0, every: 2000.0 }));
+    assert_eq!(fault(&wide), Fault::NoMatch { piece: 0, every: 2000.0, strip: 700.0 });
+    let fits = striped(700.0, None, Some(Lines { from: 350.0, every: 2000.0 }));
+    assert_matched(&fits, &solved(&fits, 5_000));
+    for mm in [0.0, -30.0, 0.5, f64::NAN, f64::INFINITY] {
+        assert!(matches!(fault(&striped(700.0, Some(mm), None)), Fault::Repeat { .. }), "{mm}");
+        assert!(matches!(fault(&striped(700.0, None, Some(Lines { from: 0.0, every: mm }))), Fault::Repeat { .. }));
+        let from = Lines { from: mm, every: 50.0 };
+        assert_eq!(mm.is_finite(), nest::bottom_left(&striped(900.0, None, Some(from))).is_ok(), "{mm}");
+    }
+}
+
 /// A random star about a centre: simple by the way it is made.
 fn star() -> impl Strategy<Value = Vec<Point>> {
     (3usize..14).prop_flat_map(|n| proptest::collection::vec((0.15f64..1.0, 20.0f64..180.0), n)).prop_map(|spokes| {
@@ -227,6 +313,34 @@ proptest! {
             }
             // A spoke between two wide ones may make a star that is crossed or a slit.
             Err(Fault::Outline { .. } | Fault::TooFine { .. }) => {}
+            Err(other) => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn random_pieces_on_random_stripes_match(
+        outlines in proptest::collection::vec((star(), 1usize..4, any::<bool>()), 1..5),
+        (width, along, across, from) in (300.0f64..800.0, 5.0f64..300.0, 5.0f64..150.0, -100.0f64..300.0),
+        (warp, weft, seed) in (any::<bool>(), any::<bool>(), any::<u64>()),
+    ) {
+        let held = |(outline, how_many, held): (Vec<Point>, usize, bool)| {
+            Piece { how_many, match_at: held.then_some(Point::ZERO), ..Piece::new(outline) }
+        };
+        let repeat = Repeat {
+            along: weft.then_some(along),
+            across: warp.then_some(Lines { from, every: across }),
+        };
+        let job = Job { repeat, ..Job::new(width, outlines.into_iter().map(held).collect()) };
+        match nest::solve(&job, &Budget { evaluations: 10_000, workers: 2, seed }, &|_| false) {
+            Ok(layout) => {
+                assert_sound(&job, &layout);
+                assert_matched(&job, &layout);
+            }
+            Err(Fault::NoMatch { piece, .. }) => {
+                let room = width - geom::bounds(&job.pieces[piece].outline).height();
+                prop_assert!(room < across, "{room} mm hold a line every {across} mm");
+            }
+            Err(Fault::TooWide { .. } | Fault::Outline { .. } | Fault::TooFine { .. }) => {}
             Err(other) => panic!("{other:?}"),
         }
     }
