@@ -135,6 +135,10 @@ keys! {
     PICKS_ON_LOOM = "cloth.picks_on_loom" PerLength PER_CM Neither "Picks per centimetre to beat to, under tension.";
     SETT_FINISHED = "cloth.sett_finished" PerLength PER_CM Neither "Ends per centimetre after the wash.";
     PICKS_FINISHED = "cloth.picks_finished" PerLength PER_CM Neither "Picks per centimetre after the wash.";
+    WARP_COLOURS = "cloth.warp_colour_ends" Number EACH Neither "Ends in one repeat of the colours across the warp.";
+    WEFT_COLOURS = "cloth.weft_colour_picks" Number EACH Neither "Picks in one repeat of the colours along the weft.";
+    STRIPES_ACROSS = "cloth.stripes_across" Length CM Neither "Repeat of the stripes across the finished cloth, from the warp.";
+    STRIPES_ALONG = "cloth.stripes_along" Length CM Neither "Repeat of the stripes along the finished cloth, from the weft.";
     FIRMNESS_FINISHED = "cloth.firmness_finished" Ratio PERCENT Neither "Sett after the wash as a share of the closest.";
     MASS_OFF_LOOM = "cloth.mass_off_loom" AreaMass G_M2 Neither "Mass of a square metre off the loom.";
     CLOTH_MASS = "cloth.mass" AreaMass G_M2 Neither "Mass of a square metre, finished.";
@@ -172,6 +176,7 @@ keys! {
 
     LAY_WIDTH = "lay.width" Length CM Neither "Width of the finished cloth.";
     LAY_LENGTH = "lay.length" Length CM More "Length of finished cloth that the pieces take.";
+    MATCH_EXTRA = "lay.match_extra" Length CM More "Cloth more than the pieces would take if their stripes need not meet.";
     LAY_USED = "lay.used" Ratio PERCENT Less "Share of that cloth that is pieces.";
 
     WIDTH_IN_REED = "warp.width_in_reed" Length CM More "Width of the warp in the heddle.";
@@ -179,6 +184,8 @@ keys! {
     WARP_EXTRA = "warp.extra" Length CM Neither "Warp for a header, a sample to wash, and the cuts between.";
     WASTE_FRONT = "loom.waste_front" Length CM More "Warp that cannot be woven at the front.";
     WASTE_BACK = "loom.waste_back" Length CM More "Warp that cannot be woven at the back.";
+    WARP_BETWEEN = "warp.between" Length CM Neither "Warp left unwoven between two articles.";
+    WARP_UNWOVEN = "warp.unwoven" Length CM More "Warp left unwoven between all articles.";
     WARP_LENGTH = "warp.length" Length M More "Length to wind for each end.";
     WARP_YARN = "warp.yarn_length" Length M More "Yarn in the warp.";
     WARP_MASS = "warp.yarn_mass" Mass G More "Mass of the yarn in the warp.";

@@ -1,6 +1,8 @@
 //! The lay as the chain reads it: a table of finished width against length. The pieces were laid once, when the plan was decided; a trial
 //! looks up, and never lays again. Between two widths the narrower row holds, since a layout needs its whole width.
 
+use super::given::Given;
+use super::keys as id;
 use crate::units::{Area, Length, Q};
 
 /// What all articles take on cloth of one width.
@@ -14,6 +16,8 @@ pub struct Row {
     pub area: Q<Area>,
     pub seams: Q<Length>,
     pub widest: Q<Length>,
+    /// Of the length, what matching the stripes costs; none where they are not matched.
+    pub for_match: Option<Q<Length>>,
 }
 
 /// Seams that differ by less are the same seams.
@@ -23,6 +27,19 @@ const SAME_SEAMS: f64 = 1.02;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
     rows: Vec<Row>,
+}
+
+impl Row {
+    /// Puts what the chain needs of it among the numbers it starts from.
+    pub fn state(&self, given: &mut Given) {
+        given.set(&id::LAY_LENGTH, self.length);
+        given.set(&id::GARMENT_AREA, self.area);
+        given.set(&id::SEAM_LENGTH, self.seams);
+        given.set(&id::WIDEST_PIECE, self.widest);
+        if let Some(more) = self.for_match {
+            given.set(&id::MATCH_EXTRA, more);
+        }
+    }
 }
 
 impl Table {
@@ -62,7 +79,14 @@ mod tests {
 
     fn row(width: f64, length: f64) -> Row {
         let cm = |value| Q::new(value, &CM);
-        Row { width: cm(width), length: cm(length), area: Q::new(1.0, &M2), seams: cm(100.0), widest: cm(width) }
+        Row {
+            width: cm(width),
+            length: cm(length),
+            area: Q::new(1.0, &M2),
+            seams: cm(100.0),
+            widest: cm(width),
+            for_match: None,
+        }
     }
 
     #[test]

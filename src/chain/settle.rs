@@ -176,6 +176,16 @@ fn cloth_mass(given: &Given) -> f64 {
     cloth::stage(given, &mut quiet, &warp, &weft).mass.si()
 }
 
+/// Spacing of the ends and of the picks in the finished cloth, m.
+pub fn finished_spacings(given: &Given) -> (f64, f64) {
+    let mut quiet = Quiet;
+    let fibre = fibre::stage(given, &mut quiet);
+    let warp = yarn::stage(given, &mut quiet, &yarn::WARP, fibre);
+    let weft = yarn::stage(given, &mut quiet, &yarn::WEFT, fibre);
+    let cloth = cloth::stage(given, &mut quiet, &warp, &weft);
+    (cloth.spacing_warp.si(), cloth.spacing_weft.si())
+}
+
 /// Picks off the loom: as stated, from the stretched loom, or as many as the ends.
 fn settle_picks(given: &mut Given, open: &Open, note: &mut impl FnMut(u16, &'static str)) {
     if open.picks_on_loom {

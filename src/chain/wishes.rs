@@ -3,7 +3,7 @@
 use super::given::{Given, TwistBy};
 use super::hardware::{self, Parts};
 use super::keys as id;
-use super::lay::{Row, Table};
+use super::lay::Table;
 use super::settle::{Decision, Open, Unsettled, settle};
 use crate::units::*;
 use std::sync::Arc;
@@ -35,10 +35,18 @@ pub struct Wishes {
 impl Wishes {
     /// Decides what is open, at the middle of every doubt.
     pub fn settle(&self) -> Result<(Given, Vec<Decision>), Unsettled> {
-        let Some(closest) = self.parts.heddles else { return self.settle_with(None) };
+        let (mut given, mut made) = self.settle_threads()?;
+        self.settle_width(&mut given, &mut made);
+        hardware::decide(&mut given, &self.parts, &mut made);
+        Ok((given, made))
+    }
+
+    /// Decides yarn, sett and picks alone, which do not depend on the lay.
+    pub fn settle_threads(&self) -> Result<(Given, Vec<Decision>), Unsettled> {
+        let Some(closest) = self.parts.heddles else { return self.threads_on(None) };
         let mut heddles = 1;
         loop {
-            let (given, made) = self.settle_with(Some(heddles))?;
+            let (given, made) = self.threads_on(Some(heddles))?;
             let sett = given.get(&id::SETT_IN_REED).map_or(0.0, Q::to_si);
             if sett <= closest * f64::from(heddles) || heddles == hardware::MOST_HEDDLES {
                 return Ok((given, made));
@@ -47,7 +55,7 @@ impl Wishes {
         }
     }
 
-    fn settle_with(&self, heddles: Option<u32>) -> Result<(Given, Vec<Decision>), Unsettled> {
+    fn threads_on(&self, heddles: Option<u32>) -> Result<(Given, Vec<Decision>), Unsettled> {
         let mut given = self.given.clone();
         let mut open = self.open;
         let mut made = Vec::new();
@@ -66,8 +74,6 @@ impl Wishes {
             given.set(&id::MASS_WISHED, mass);
         }
         made.extend(settle(&mut given, &open, self.firmness, self.mass.map(Q::to_si))?);
-        self.settle_width(&mut given, &mut made);
-        hardware::decide(&mut given, &self.parts, &mut made);
         Ok((given, made))
     }
 
@@ -103,11 +109,8 @@ impl Wishes {
                 row
             }
         };
-        if let Some(Row { length, area, seams, widest, .. }) = row.copied() {
-            given.set(&id::LAY_LENGTH, length);
-            given.set(&id::GARMENT_AREA, area);
-            given.set(&id::SEAM_LENGTH, seams);
-            given.set(&id::WIDEST_PIECE, widest);
+        if let Some(row) = row {
+            row.state(given);
         }
     }
 

@@ -18,6 +18,12 @@ formulas! {
     /// Ends: whole, and even so that each slot has its eye.
     ENDS "ends": (W: Length CM 1.0..1000.0, s: PerLength PER_CM 0.3..300.0) -> n: Number EACH
         = "2*ceil(W*s/2-0.001)"; |[w, s]| 2.0 * (w * s / 2.0 - 0.001).ceil(); Identity "identity" "sett times width, up to the next pair";
+    /// Warp left unwoven between articles.
+    UNWOVEN "warp-unwoven": (n: Number EACH 1.0..10000.0, b: Length CM 0.0..100.0) -> u: Length CM
+        = "(n-1)*b"; |[n, b]| (n - 1.0) * b; Identity "identity" "one gap fewer than articles";
+    /// Warp that is not cloth and not loom waste.
+    BESIDES "warp-besides": (x: Length CM 0.0..1000.0, u: Length CM 0.0..1000.0) -> s: Length CM
+        = "x+u"; |[x, u]| x + u; Identity "identity" "";
     /// Warp to wind for each end.
     WARP_LENGTH "warp-length": (L: Length CM 1.0..100000.0, x: Length CM 0.0..1000.0, sl: Ratio PERCENT -5.0..60.0, a: Ratio PERCENT 0.0..60.0, wf: Length CM 0.0..500.0, wb: Length CM 0.0..500.0) -> Lw: Length M
         = "(L/((1-sl/100)*(1-a/100))+x+wf+wb)/100";

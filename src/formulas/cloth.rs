@@ -62,6 +62,9 @@ formulas! {
     /// Threads to the centimetre from their room.
     SETT_FROM_SPACING "sett-from-spacing": (p: Length MM 0.03..30.0) -> s: PerLength PER_CM
         = "10/p"; |[p]| 10.0 / p; Identity "identity" "";
+    /// Length of one repeat of the colours.
+    STRIPES "stripe-repeat": (n: Number EACH 1.0..100000.0, s: PerLength PER_CM 0.3..300.0) -> r: Length CM
+        = "n/s"; |[n, s]| n / s; Identity "identity" "threads over threads per length";
     /// Mean float: threads a crossing.
     AVERAGE_FLOAT "average-float": (n: Number EACH 1.0..1000.0, i: Number EACH 1.0..1000.0) -> F: Ratio ONE
         = "n/i"; |[n, i]| n / i; Identity "brierley" "ends per repeat over crossings";

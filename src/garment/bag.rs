@@ -155,7 +155,7 @@ fn lining(making: &mut Making, bag: &Bag) {
     let allowance = making.allowance();
     let turned = making.enclosed();
     let reach = bag.reach() - bag.hem + 10.0;
-    let piece = making.add(Blank { cloth: Cloth::Lining, ..folded("lining", bag.width - 4.0, reach) });
+    let piece = making.add(Blank { cloth: Cloth::Lining, shows: false, ..folded("lining", bag.width - 4.0, reach) });
     making.sew_as(
         "lining side",
         Default::default(),

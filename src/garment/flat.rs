@@ -8,6 +8,7 @@ use super::piece::{Finish, Garment, MarkKind, PrintPlace, Use};
 use super::rules;
 use super::steps::{Picture, Side};
 use super::stitch;
+use super::stripes::Tied;
 use super::tee::pictures;
 use super::wish::{Kind, Wish};
 use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
@@ -221,7 +222,9 @@ fn apron_body(making: &mut Making, apron: &Apron) -> usize {
 pub(super) fn strap_blank(name: &str, how_many: u32, finished: f64, long: f64) -> Blank {
     let area = Rect::new(-finished, 0.0, finished, long);
     let fold = curve::straight(Point::ZERO, Point::new(0.0, long));
-    Blank::rectangle(name, how_many, area, ["head", "right", "foot", "left"]).mark(MarkKind::Fold, fold, "fold")
+    Blank::rectangle(name, how_many, area, ["head", "right", "foot", "left"])
+        .mark(MarkKind::Fold, fold, "fold")
+        .hidden()
 }
 
 /// Sews a strap shut along its length; the ends are turned in.
@@ -247,6 +250,8 @@ fn pocket(making: &mut Making, apron: &Apron, body: usize) {
     let place = Rect::new(-0.5 * wide, apron.down + 60.0, 0.5 * wide, apron.down + 60.0 + deep);
     let mark = super::piece::Mark { kind: MarkKind::Place, path: place.to_path(0.1), words: "pocket".into() };
     making.pieces[body].marks.push(mark);
+    // sewn flat on the apron: its stripes run on all round
+    making.tied.push(Tied { piece: pocket, to: body, by: -Vec2::new(0.0, place.y0), both: true });
 }
 
 fn apron_steps(making: &mut Making, apron: &Apron, body: usize) {

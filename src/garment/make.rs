@@ -12,6 +12,7 @@ use super::piece::{
 };
 use super::rules;
 use super::steps::Step;
+use super::stripes::{self, Tied};
 use super::wish::{SeamKind, SewWish, Wish};
 use super::words::Say;
 use crate::geom;
@@ -36,6 +37,8 @@ pub(super) struct Blank {
     /// Edge, distance along it, double.
     pub notches: Vec<(&'static str, f64, bool)>,
     pub print: Option<PrintPlace>,
+    /// Shows on the outside, so that its stripes are to meet its neighbours'.
+    pub shows: bool,
 }
 
 impl Blank {
@@ -51,6 +54,7 @@ impl Blank {
             marks: Vec::new(),
             notches: Vec::new(),
             print: None,
+            shows: true,
         }
     }
     /// A rectangle with its top left corner at `at`: edges top, right, bottom, left under the names given.
@@ -70,6 +74,11 @@ impl Blank {
     }
     pub(super) fn notch(mut self, edge: &'static str, along: f64, double: bool) -> Blank {
         self.notches.push((edge, along, double));
+        self
+    }
+    /// Inside, or too small a part to match.
+    pub(super) fn hidden(mut self) -> Blank {
+        self.shows = false;
         self
     }
     pub(super) fn paired(mut self) -> Blank {
@@ -108,6 +117,7 @@ pub(super) struct Making<'a> {
     pub opening: Option<Opening>,
     pub girths: Option<Girths>,
     pub inner_stitching: f64,
+    pub tied: Vec<Tied>,
 }
 
 impl<'a> Making<'a> {
@@ -125,6 +135,7 @@ impl<'a> Making<'a> {
             opening: None,
             girths: None,
             inner_stitching: 0.0,
+            tied: Vec::new(),
         }
     }
 
@@ -160,6 +171,7 @@ impl<'a> Making<'a> {
                 Some(Notch { edge, along, double })
             })
             .collect();
+        let stripes = if blank.shows { stripes::alone(&edges, &blank.marks) } else { None };
         self.pieces.push(Piece {
             name: blank.name,
             cloth: blank.cloth,
@@ -173,6 +185,7 @@ impl<'a> Making<'a> {
             grain: (Point::ZERO, Point::ZERO),
             one_way: self.wish.one_way,
             print: blank.print,
+            stripes,
         });
         self.pieces.len() - 1
     }
@@ -264,6 +277,7 @@ impl<'a> Making<'a> {
         if !self.faults.is_empty() {
             return Err(self.faults);
         }
+        stripes::settle(&mut self.pieces, &self.seams, &self.tied);
         let larger = self.residual();
         let mut pieces = Vec::new();
         let mut faults = Vec::new();
@@ -292,6 +306,7 @@ impl<'a> Making<'a> {
             seam_kind: self.wish.sew.seams,
             allowance,
             inches: self.wish.inches,
+            stripes: self.wish.stripes,
         };
         prove(&mut garment);
         Ok(garment)

@@ -17,6 +17,7 @@ pub mod rules;
 mod split;
 mod steps;
 pub mod stitch;
+mod stripes;
 mod tee;
 mod wish;
 mod words;
@@ -26,14 +27,14 @@ pub use figure::Figure;
 pub use fit::{Amount, Bound, Fit};
 pub use measures::{Measures, measures};
 pub use piece::{
-    Cloth, Edge, EdgeRef, Finish, Garment, Girths, Hem, Mark, MarkKind, Notch, Opening, Piece, PrintPlace, Reason,
-    Seam, Use,
+    Cloth, Edge, EdgeRef, Finish, Garment, Girths, Hem, Mark, MarkKind, Notch, OnStripes, Opening, Piece, PrintPlace,
+    Reason, Seam, Use,
 };
-pub use split::on_cloth;
+pub use split::{on_cloth, on_striped_cloth};
 pub use steps::{Picture, Shown, Side, Step};
 pub use wish::{
     Body, EaseWish, Finished, FreePiece, HandleWish, Kind, NeckStyle, NeckWish, Outline, PrintWish, SeamKind, SewWish,
-    SleeveWish, Wish,
+    SleeveWish, Stripe, Stripes, Wish,
 };
 pub use words::Say;
 

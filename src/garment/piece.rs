@@ -4,7 +4,7 @@
 use super::curve;
 use super::fit::Fit;
 use super::steps::Step;
-use super::wish::{Kind, SeamKind};
+use super::wish::{Kind, SeamKind, Stripes};
 use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 
 /// Which cloth a piece is cut from.
@@ -89,6 +89,8 @@ pub enum MarkKind {
     Place,
     /// Bounds of the print.
     Print,
+    /// Lies on the middle of a stripe.
+    Stripe,
 }
 
 /// A line inside a piece.
@@ -108,6 +110,15 @@ pub struct PrintPlace {
     pub below: f64,
     /// Least distance from the print to any seam line, mm.
     pub clear: f64,
+}
+
+/// How a piece lies on striped cloth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OnStripes {
+    /// The point that lies on the same place of the stripes as every other piece's.
+    pub at: Point,
+    /// It is folded there and sewn to itself: only stripes that are alike from both sides run on.
+    pub folded: bool,
 }
 
 /// A piece of the pattern.
@@ -132,6 +143,8 @@ pub struct Piece {
     /// Must lie this way up.
     pub one_way: bool,
     pub print: Option<PrintPlace>,
+    /// Where it takes hold of the stripes; none for what need not match: straps, facings, gussets, linings.
+    pub stripes: Option<OnStripes>,
 }
 
 impl Piece {
@@ -198,6 +211,7 @@ impl Piece {
         }
         self.cut.apply_affine(map);
         self.grain = (map * self.grain.0, map * self.grain.1);
+        self.stripes = self.stripes.map(|on| OnStripes { at: map * on.at, ..on });
         self
     }
 }
@@ -299,6 +313,8 @@ pub struct Garment {
     pub allowance: f64,
     /// Words in inches.
     pub inches: bool,
+    /// Stripes that are to meet at its seams.
+    pub stripes: Stripes,
 }
 
 impl Garment {
@@ -309,6 +325,10 @@ impl Garment {
     /// The edge a reference names.
     pub fn edge(&self, at: EdgeRef) -> Option<&Edge> {
         self.pieces.get(at.piece)?.edges.get(at.edge)
+    }
+    /// Names of the seams at which the stripes meet.
+    pub fn meeting(&self) -> Vec<&str> {
+        super::stripes::meeting(self, self.stripes)
     }
     fn run(&self, refs: &[EdgeRef]) -> f64 {
         refs.iter().filter_map(|&r| self.edge(r)).fold(0.0, |sum, edge| sum + edge.length())

@@ -29,7 +29,16 @@ const PANELS_MOST: usize = 12;
 /// The garment as it can be cut from cloth `width` wide. Pieces that fit stay as they are. Fails when a piece cannot be
 /// split there by straight seams along the warp: the fault says the least width that would do, where there is one.
 pub fn on_cloth(garment: &Garment, width: Q<Length>) -> Result<Garment, Vec<Fault>> {
-    let wide = width.get(&MM);
+    on_cloth_with(garment, width.get(&MM), None)
+}
+
+/// The same on striped cloth: pieces that match the stripes are split until each leaves `room` beside it, a repeat across the cloth, so
+/// that it finds its place. None of them then lies on the edge of the cloth for certain.
+pub fn on_striped_cloth(garment: &Garment, width: Q<Length>, room: Q<Length>) -> Result<Garment, Vec<Fault>> {
+    on_cloth_with(garment, width.get(&MM), Some(room.get(&MM)))
+}
+
+fn on_cloth_with(garment: &Garment, wide: f64, room: Option<f64>) -> Result<Garment, Vec<Fault>> {
     if !(wide.is_finite() && wide > 2.0 * garment.allowance + PANEL_LEAST) {
         let text = format!("cloth {:.1} cm wide holds no piece of this garment", wide / 10.0);
         return Err(vec![Fault::new("cloth-too-narrow", &["cloth.width", "loom.weaving_width"], text)]);
@@ -40,8 +49,13 @@ pub fn on_cloth(garment: &Garment, width: Q<Length>) -> Result<Garment, Vec<Faul
     let mut joins = Vec::new();
     let first = work.pieces.len();
     while at < work.pieces.len() {
-        if work.pieces[at].cloth == Cloth::Main && !fits(&mut work, at, wide) {
-            match split(&mut work, at, wide) {
+        let room = room.filter(|_| work.pieces[at].stripes.is_some());
+        let fits = match room {
+            Some(room) => work.pieces[at].width() <= wide - room + 1e-6,
+            None => fits(&mut work, at, wide),
+        };
+        if work.pieces[at].cloth == Cloth::Main && !fits {
+            match split(&mut work, at, wide - room.unwrap_or(0.0)) {
                 Ok(join) if work.pieces.len() < first + PANELS_MOST * first => {
                     joins.push(join);
                     // The piece that took this place is looked at again.

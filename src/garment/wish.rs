@@ -222,6 +222,26 @@ impl Body {
     }
 }
 
+/// Stripes that are to meet at the seams.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Stripe {
+    #[default]
+    None,
+    /// Not the same from both sides, like three colours in turn.
+    Uneven,
+    /// The same from both sides, so that they mirror themselves.
+    Even,
+}
+
+/// Which stripes are to meet at the seams.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Stripes {
+    /// Those that run along the cloth, from the warp.
+    pub along_cloth: Stripe,
+    /// Those that run across it, from the weft.
+    pub across_cloth: Stripe,
+}
+
 /// Everything asked for.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wish {
@@ -254,6 +274,7 @@ pub struct Wish {
     pub residual_shrink: Q<Ratio>,
     /// Right way up only: nap, or a pattern with a top.
     pub one_way: bool,
+    pub stripes: Stripes,
     pub pieces: Vec<FreePiece>,
     pub print: Option<PrintWish>,
     /// Words in inches.
@@ -283,6 +304,7 @@ impl Wish {
             pocket: false,
             residual_shrink: Q::new(0.0, &PERCENT),
             one_way: false,
+            stripes: Stripes::default(),
             pieces: Vec::new(),
             print: None,
             inches: false,

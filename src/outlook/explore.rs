@@ -212,10 +212,7 @@ fn slice(brief: &Brief, axes: &Axes, at: usize, wool: bool, numbers: &mut Number
 
 fn lay(given: &mut Given, row: &Row) {
     given.set(&id::LAY_WIDTH, row.width);
-    given.set(&id::LAY_LENGTH, row.length);
-    given.set(&id::GARMENT_AREA, row.area);
-    given.set(&id::SEAM_LENGTH, row.seams);
-    given.set(&id::WIDEST_PIECE, row.widest);
+    row.state(given);
 }
 
 /// The design, where no check that can fail does.

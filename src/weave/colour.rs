@@ -41,6 +41,19 @@ pub struct Run {
     pub threads: usize,
 }
 
+/// A stripe that others are counted from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Middle {
+    /// Place in the list of colours.
+    pub colour: usize,
+    /// How broad it is.
+    pub threads: usize,
+    /// From the edge of the order's first thread to the stripe's middle, in half threads.
+    pub twice: usize,
+    /// The order is the same on both sides of it.
+    pub even: bool,
+}
+
 /// Runs of colours, repeated for as many threads as there are.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ColourOrder {
@@ -130,6 +143,38 @@ impl ColourOrder {
     pub fn runs(&self) -> &[Run] {
         &self.runs
     }
+    /// Whether there is more than one colour.
+    pub fn is_striped(&self) -> bool {
+        self.runs.len() > 1
+    }
+    /// The stripe that others lie alike on both sides of, the broadest where there are several; where there is none, the broadest of all.
+    pub fn middle(&self) -> Middle {
+        let n = self.repeat();
+        let even = |sum: usize| (0..n).all(|i| self.at(i) == self.at((sum + 2 * n - 1 - i) % n));
+        let mut stripes: Vec<Middle> = Vec::new();
+        let mut begin = 0;
+        for (run, &end) in self.runs.iter().zip(&self.ends_at) {
+            stripes.push(Middle {
+                colour: run.colour,
+                threads: run.threads,
+                twice: begin + end,
+                even: even(begin + end),
+            });
+            begin = end;
+        }
+        // a stripe that the repeat cuts in two is one stripe
+        if let [first, .., last] = self.runs.as_slice()
+            && first.colour == last.colour
+        {
+            let threads = first.threads + last.threads;
+            let twice = (2 * n - last.threads + first.threads) % (2 * n);
+            stripes.pop();
+            stripes[0] = Middle { colour: first.colour, threads, twice, even: even(twice) };
+        }
+        let better = |a: &&Middle, b: &&Middle| (a.even, a.threads).cmp(&(b.even, b.threads));
+        // of equals the first
+        stripes.iter().rev().max_by(better).copied().unwrap_or(stripes[0])
+    }
     /// Threads in one repeat.
     pub fn repeat(&self) -> usize {
         self.ends_at.last().copied().unwrap_or(1)
@@ -168,6 +213,11 @@ impl ColourOrder {
         }
         out
     }
+    /// The same order begun with another of its threads, counted from 0.
+    pub fn begun(&self, with: usize) -> Self {
+        let turned: Vec<Run> = (0..self.repeat()).map(|i| Run { colour: self.at(with + i), threads: 1 }).collect();
+        Self::new(turned).unwrap_or_else(|_| self.clone())
+    }
     /// The same order begun so that `threads` of it end as they begin, as nearly as it can: the repeat that is cut is shared
     /// between both edges.
     pub fn balanced(&self, threads: usize) -> Self {
@@ -176,8 +226,7 @@ impl ColourOrder {
         let first = self.runs[0].threads;
         let extra = (rest + first) % self.repeat();
         let start = if rest == 0 { first / 2 } else { (self.repeat() + first - extra / 2 - extra % 2) % self.repeat() };
-        let turned: Vec<Run> = (0..self.repeat()).map(|i| Run { colour: self.at(start + i), threads: 1 }).collect();
-        Self::new(turned).unwrap_or_else(|_| self.clone())
+        self.begun(start)
     }
 }
 
@@ -231,6 +280,29 @@ mod tests {
         assert_eq!(seen, [0, 0, 0, 0, 1, 1, 0, 2, 0, 2, 0, 0]);
         assert_eq!(order.counts(25, 3), [4 * 2 + 2 * 2 + 4, 2 * 2 + 1, 2 * 2]);
         assert_eq!(order.written_out(13).iter().map(|r| r.threads).collect::<Vec<_>>(), [4, 2, 1, 1, 1, 1, 3]);
+    }
+
+    #[test]
+    fn the_middle_is_where_both_sides_are_alike() {
+        let middle = |text: &str| ColourOrder::parse(text, &mut Vec::new()).unwrap().middle();
+        assert_eq!(middle("24 natural 6 indigo"), Middle { colour: 0, threads: 24, twice: 24, even: true });
+        // cut in two by the repeat: its middle is 1 end in
+        let cut = middle("10 natural 6 indigo 8 natural");
+        assert_eq!((cut.threads, cut.twice, cut.even), (18, 2, true));
+        // the two natural stripes are broadest, yet only about the narrow ones is the order even
+        let between = middle("10 natural 2 indigo 10 natural 4 madder");
+        assert_eq!((between.colour, between.twice, between.even), (2, 48, true));
+        assert!(!middle("8 natural 4 indigo 2 madder").even);
+        assert!(middle("5 weld").even);
+        for text in ["24 natural 6 indigo", "10 natural 6 indigo 8 natural", "1 weld 1 black 1 weld 3 rose"] {
+            let (order, middle) = (ColourOrder::parse(text, &mut Vec::new()).unwrap(), middle(text));
+            let n = order.repeat();
+            for far in 0..2 * n {
+                // threads as far to the right of the middle as to the left of it
+                let (right, left) = (middle.twice.div_ceil(2) + far, middle.twice / 2 + 4 * n - 1 - far);
+                assert_eq!(order.at(right), order.at(left), "{text}, {far} away");
+            }
+        }
     }
 
     #[test]

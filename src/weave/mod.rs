@@ -17,7 +17,7 @@ pub mod warping;
 pub mod weaves;
 pub mod wif;
 
-pub use colour::{Colour, ColourOrder};
+pub use colour::{Colour, ColourOrder, Middle};
 pub use draft::{Draft, Lifts, Shed};
 pub use drawdown::Drawdown;
 pub use heddles::{Hanging, Heddles};

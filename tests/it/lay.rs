@@ -4,13 +4,13 @@
 
 use crate::nest::{budget, rectangle, tee};
 use clothwright::draw::sheet::{Item, Sheet};
-use clothwright::draw::sheets::lay::{self, Lay};
+use clothwright::draw::sheets::lay::{self, Band, Lay, Stripes};
 use clothwright::draw::sheets::widths::{self, Width, Widths};
 use clothwright::draw::style::Look;
 use clothwright::draw::title::{MARGIN, Paper};
 use clothwright::draw::{extent, png};
 use clothwright::geom;
-use clothwright::nest::{self, Job, Layout, Piece};
+use clothwright::nest::{self, Job, Layout, Lines, Piece, Repeat};
 use clothwright::units::show::Style;
 
 fn keep(name: &str, sheet: &Sheet, look: Look) {
@@ -31,7 +31,7 @@ fn names(words: &[&str]) -> Vec<String> {
 }
 
 fn drawn(job: &Job, layout: &Layout, names: &[String], style: Style, paper: Paper) -> Sheet {
-    let sheet = lay::sheet(&Lay { job, layout, names, style }, paper);
+    let sheet = lay::sheet(&Lay { job, layout, names, stripes: None, style }, paper);
     within_margins(&sheet);
     sheet
 }
@@ -61,6 +61,53 @@ fn the_lay_of_a_tee_and_of_towels() {
     let layout = nest::solve(&towels, &budget(2_000), &|_| false).expect("a sound job");
     let sheet = drawn(&towels, &layout, &[String::from("towel")], Style::Metric, Paper::A4);
     keep("lay-towels.png", &sheet, Look::Print);
+}
+
+/// An L, not its own mirror image, is drawn as it lies with the right side up: x to the right, y up from the lower selvedge.
+#[test]
+fn a_piece_is_not_drawn_mirrored() {
+    let corners = [(0.0, 0.0), (300.0, 0.0), (300.0, 100.0), (100.0, 100.0), (100.0, 200.0), (0.0, 200.0)];
+    let piece = Piece { turns: nest::Turns::ONE_WAY, ..Piece::new(corners.map(kurbo::Point::from).to_vec()) };
+    let job = Job::new(400.0, vec![piece]);
+    let layout = nest::bottom_left(&job).expect("a sound job");
+    let sheet = drawn(&job, &layout, &names(&["bracket"]), Style::Metric, Paper::A4);
+    let outline = sheet.items.iter().find_map(|item| match item {
+        Item::Group { items, .. } => match items.first() {
+            Some(Item::Path { path, .. }) => geom::flatten(path, 0.01).into_iter().next(),
+            _ => None,
+        },
+        _ => None,
+    });
+    let outline = outline.expect("the piece is drawn");
+    let (a, foot) = (geom::bounds(&outline), geom::centroid(&outline));
+    assert!(foot.x < a.center().x && foot.y > a.center().y, "its heavy corner lies low and left: {foot:?} in {a:?}");
+}
+
+#[test]
+fn stripes_are_drawn_where_pieces_match_them() {
+    let mut pieces = tee();
+    pieces[..3].iter_mut().for_each(|piece| piece.match_at = Some(kurbo::Point::ZERO));
+    let repeat = Repeat { along: Some(60.0), across: Some(Lines { from: 20.0, every: 40.0 }) };
+    let job = Job { repeat, ..Job::new(640.0, pieces) };
+    let layout = nest::solve(&job, &budget(20_000), &|_| false).expect("a sound job");
+    let bands = |every: f64, far: f64| -> Vec<Band> {
+        let band = |k: usize| {
+            let (from, rgb) =
+                (k as f64 * every / 2.0, if k.is_multiple_of(2) { [237, 227, 206] } else { [45, 62, 104] });
+            Band { from, to: from + every / 2.0, rgb }
+        };
+        (0..(2.0 * far / every).ceil() as usize).map(band).collect()
+    };
+    let names = names(&["front", "back", "sleeve", "neck facing", "pocket"]);
+    let marks = vec![Some(kurbo::Point::new(60.0, 40.0)), None, Some(kurbo::Point::new(60.0, 120.0)), None, None];
+    let words = "Every mark lies on the middle of a stripe.".to_string();
+    let stripes = Stripes { warp: bands(40.0, 640.0), weft: bands(60.0, layout.length), marks, words };
+    for (name, look) in [("lay-stripes.png", Look::Light), ("lay-stripes-dark.png", Look::Dark)] {
+        let lay = Lay { job: &job, layout: &layout, names: &names, stripes: Some(&stripes), style: Style::Metric };
+        let sheet = lay::sheet(&lay, Paper::A4);
+        within_margins(&sheet);
+        keep(name, &sheet, look);
+    }
 }
 
 #[test]

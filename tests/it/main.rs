@@ -2,6 +2,7 @@
 mod drawing;
 mod draw_plan;
 mod lay;
+mod stripes;
 mod nest;
 mod outlook;
 mod cloth;

@@ -132,3 +132,22 @@ fn every_check_speaks_on_some_plan() {
     let expected = ["percentages-added", "line-too-fine"];
     assert!(silent.iter().all(|code| expected.contains(code)), "{silent:?}");
 }
+
+#[test]
+fn towels_woven_apart_take_the_gaps_of_warp_and_nothing_else() {
+    let (text, files) = source("tern-bay-towel.toml");
+    let one = outcome_of(&text, &files, 0);
+    let apart = outcome_of(&format!("{text}\n[warp]\nbetween = \"6 cm\"\n"), &files, 0);
+    let value = |outcome: &Outcome, key| outcome.get(key).expect("a length").get(&CM);
+    let longer = value(&apart, &id::WARP_LENGTH) - value(&one, &id::WARP_LENGTH);
+    assert!((longer - 12.0).abs() < 1e-6, "two gaps of 6 cm between three towels: {longer}");
+    assert_eq!(value(&apart, &id::WARP_UNWOVEN), 12.0);
+    assert_eq!(apart.get(&id::PICKS), one.get(&id::PICKS));
+    let sheets = clothwright::draw::of_plan::sheets(&apart, "warping").expect("drawn");
+    let words = format!("{sheets:?}");
+    assert!(words.contains("begin towel 1") && words.contains("end towel 3"));
+    let (text, files) = source("tern-bay-tee.toml");
+    let plan = crate::scene::plan_of(&format!("{text}\n[warp]\nbetween = \"6 cm\"\n"), &files);
+    let brief = clothwright::chain::decide::decide(&plan).expect("it is settled");
+    assert!(brief.noticed.iter().any(|found| found.code == "one-length"));
+}

@@ -3,18 +3,16 @@
 
 use super::With;
 use super::inputs::{How, Inputs};
+use super::stripes::Stripes;
 use crate::chain::keys as id;
 use crate::chain::lay::{Row, Table};
 use crate::chain::wishes::Width;
 use crate::diag::Diagnostic;
-use crate::garment::{
-    self, Body, EaseWish, Finished, FreePiece, Garment, HandleWish, Kind, NeckStyle, NeckWish, Outline, PrintWish,
-    SeamKind, SewWish, SleeveWish, Wish,
-};
-use crate::plan::{PieceWish, Plan};
+use crate::garment::{self, Garment, Kind, Wish};
+use crate::plan::Plan;
 use crate::trade::body::Part;
-use crate::units::show::Style;
 use crate::units::*;
+use crate::weave::ColourOrder;
 use crate::{geom, nest};
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -28,8 +26,21 @@ pub struct Laid {
     pub garment: Garment,
     pub job: nest::Job,
     pub layout: nest::Layout,
+    /// Length the same pieces take where stripes need not meet, mm; none where they are not matched.
+    pub unmatched: Option<f64>,
     /// For each piece of the job, its place in the garment.
     pub names: Vec<usize>,
+}
+
+impl Laid {
+    /// The pick of the weft's colours that this length of cloth begins with, counted from 0: so that match points lie on the middle of
+    /// their stripe.
+    pub fn first_pick(&self, stripes: &Stripes, order: &ColourOrder) -> usize {
+        let held = self.layout.placements.iter().find_map(|p| Some(p.put(self.job.pieces[p.piece].match_at?).x));
+        let (Some(way), Some(held)) = (stripes.along, held) else { return 0 };
+        let picks = (way.middle.get(&MM) - held) / way.repeat.get(&MM) * order.repeat() as f64;
+        picks.round().rem_euclid(order.repeat() as f64) as usize
+    }
 }
 
 /// The draft and every width it was laid on, narrowest first.
@@ -37,6 +48,8 @@ pub struct Laid {
 pub struct Article {
     pub wish: Wish,
     pub garment: Garment,
+    /// Stripes that meet at the seams.
+    pub stripes: Option<Stripes>,
     pub laid: Arc<Vec<Laid>>,
 }
 
@@ -51,8 +64,9 @@ impl Article {
     pub fn swept(&self, greatest: Q<Length>) -> Article {
         let near = |a: Q<Length>, b: Q<Length>| (a.get(&MM) - b.get(&MM)).abs() < 1.0;
         let open = |width: &Q<Length>| !self.laid.iter().any(|laid| near(laid.width, *width));
-        let others: Vec<Q<Length>> = candidates(&self.garment, greatest).into_iter().filter(open).collect();
-        let plain = |width: Q<Length>| lay_by(&self.garment, width, &nest::bottom_left).ok();
+        let stripes = self.stripes.as_ref();
+        let others: Vec<Q<Length>> = candidates(&self.garment, stripes, greatest).into_iter().filter(open).collect();
+        let plain = |width: Q<Length>| lay_by(&self.garment, width, stripes, &nest::bottom_left).ok();
         let mut laid: Vec<Laid> =
             self.laid.iter().filter(|laid| laid.width.to_si() <= greatest.to_si()).cloned().collect();
         laid.extend(others.into_par_iter().filter_map(plain).collect::<Vec<_>>());
@@ -69,6 +83,7 @@ impl Article {
                 area: measures.area * articles,
                 seams: (measures.seams + measures.hems) * articles,
                 widest: measures.widest,
+                for_match: laid.unmatched.map(|plain| Q::new((laid.layout.length - plain).max(0.0), &MM)),
             }
         };
         Table::new(self.laid.iter().map(row).collect())
@@ -129,10 +144,10 @@ fn least_firmness(kind: Kind) -> f64 {
 pub fn article(
     inputs: &mut Inputs,
     plan: &Plan,
-    (greatest, with): (Q<Length>, &With),
+    wish: Wish,
+    (greatest, stripes, with): (Q<Length>, Option<Stripes>, &With),
     found: &mut Vec<Diagnostic>,
 ) -> Option<(Article, Width)> {
-    let wish = wish(plan, found)?;
     let garment = match garment::draft(&wish) {
         Ok(garment) => garment,
         Err(faults) => {
@@ -143,22 +158,35 @@ pub fn article(
     let width = fixed_width(plan, &wish);
     let widths = match width {
         Some(width) => vec![width],
-        None => likeliest(&garment, reach(inputs, greatest), with.effort.budget().0),
+        None => likeliest(&garment, stripes.as_ref(), reach(inputs, greatest), with.effort.budget().0),
     };
     let budget = with.effort.budget().1;
     let search = |job: &nest::Job| match with.kept {
         Some(kept) => kept.solve(job, &budget, &never_stop),
         None => nest::solve(job, &budget, &never_stop),
     };
-    let laid: Vec<Laid> = widths.into_par_iter().filter_map(|width| lay_by(&garment, width, &search).ok()).collect();
+    let tried: Vec<_> =
+        widths.into_par_iter().map(|width| lay_by(&garment, width, stripes.as_ref(), &search)).collect();
+    let (laid, refused): (Vec<_>, Vec<_>) = tried.into_iter().partition(Result::is_ok);
+    let laid: Vec<Laid> = laid.into_iter().flatten().collect();
     if laid.is_empty() {
-        let why = lay_by(&garment, width.unwrap_or(greatest), &search).err().unwrap_or_default();
+        // where no width was worth a try, the loom's own says why
+        let last = || lay_by(&garment, width.unwrap_or(greatest), stripes.as_ref(), &search).err();
+        let none = || "No width of cloth that this loom weaves holds the pieces.".to_string();
+        let why = refused.into_iter().find_map(Result::err).or_else(last).unwrap_or_else(none);
         found.push(Diagnostic::error("lay", why).at(plan.span("cloth.width").or(plan.span("garment.kind"))));
         return None;
     }
+    if let Some(stripes) = &stripes {
+        super::stripes::uneven(stripes, &garment, plan, found);
+    }
     numbers(inputs, plan, &wish, &garment);
+    if plan.quantity::<Length>("warp.between").is_some() && inputs.given.get(&id::WARP_BETWEEN).is_none() {
+        let words = "The pieces of this article are laid on one length of cloth, so nothing is left unwoven between.";
+        found.push(Diagnostic::warning("one-length", words).at(plan.span("warp.between")));
+    }
     let width = width.map_or(Width::Open, Width::Fixed);
-    Some((Article { wish, garment, laid: Arc::new(laid) }, width))
+    Some((Article { wish, garment, stripes, laid: Arc::new(laid) }, width))
 }
 
 /// Never ends a search early.
@@ -181,17 +209,23 @@ fn fixed_width(plan: &Plan, wish: &Wish) -> Option<Q<Length>> {
 }
 
 /// Widths worth a try: those on which whole pieces lie side by side, and halves of the widest.
-fn candidates(garment: &Garment, greatest: Q<Length>) -> Vec<Q<Length>> {
+fn candidates(garment: &Garment, stripes: Option<&Stripes>, greatest: Q<Length>) -> Vec<Q<Length>> {
+    let lines = stripes.and_then(|stripes| stripes.repeat().across);
     let mut sizes: Vec<f64> = Vec::new();
-    let whole: Vec<f64> =
-        garment.pieces.iter().filter(|p| p.cloth == garment::Cloth::Main).map(|p| p.width()).collect();
-    for (at, width) in whole.iter().enumerate() {
-        sizes.push(*width);
-        sizes.extend(whole[at..].iter().map(|other| width + other));
+    let whole: Vec<&garment::Piece> = garment.pieces.iter().filter(|p| p.cloth == garment::Cloth::Main).collect();
+    for (at, piece) in whole.iter().enumerate() {
+        sizes.push(side_by_side(&[piece], lines));
+        for other in &whole[at..] {
+            sizes.push(side_by_side(&[piece, other], lines));
+            if lines.is_some() {
+                sizes.push(side_by_side(&[other, piece], lines));
+            }
+        }
     }
-    let widest = whole.iter().copied().fold(0.0, f64::max);
-    // the widest in two, three and four, each with a seam on every cut side
-    sizes.extend([2.0, 3.0, 4.0].map(|parts| widest / parts + 2.0 * garment.allowance * (parts - 1.0) / parts));
+    let widest = whole.iter().map(|piece| piece.width()).fold(0.0, f64::max);
+    // the widest in two, three and four, each with a seam on every cut side, and room to meet the stripes
+    let room = lines.map_or(0.0, |lines| lines.every);
+    sizes.extend([2.0, 3.0, 4.0].map(|parts| widest / parts + 2.0 * garment.allowance * (parts - 1.0) / parts + room));
     let limit = greatest.get(&MM);
     // to the next whole millimetre: nobody sets a finished width finer
     let mut sizes: Vec<f64> =
@@ -200,6 +234,35 @@ fn candidates(garment: &Garment, greatest: Q<Length>) -> Vec<Q<Length>> {
     sizes.sort_by(|a, b| b.total_cmp(a));
     sizes.dedup();
     sizes.into_iter().map(|mm| Q::new(mm, &MM)).collect()
+}
+
+/// Least width of cloth, mm, on which these pieces lie side by side, the first at the selvedge, each on the stripes it must match.
+fn side_by_side(pieces: &[&garment::Piece], lines: Option<nest::Lines>) -> f64 {
+    pieces.iter().fold(0.0, |edge, piece| {
+        let (Some(lines), Some(on)) = (lines, piece.stripes) else { return edge + piece.width() };
+        let before = on.at.x - piece.bounds().x0;
+        let line = lines.from + ((edge + before - lines.from) / lines.every - 1e-9).ceil() * lines.every;
+        line - before + piece.width()
+    })
+}
+
+/// Whether each piece by itself finds a place across the cloth where its stripes match.
+fn meets(garment: &Garment, width: Q<Length>, stripes: Option<&Stripes>) -> bool {
+    let Some(lines) = stripes.and_then(|stripes| stripes.repeat().across) else { return true };
+    let mut main = garment.pieces.iter().filter(|piece| piece.cloth == garment::Cloth::Main);
+    main.all(|piece| side_by_side(&[piece], Some(lines)) <= width.get(&MM) + nest::CLEARANCE)
+}
+
+/// Pieces split for cloth of one width; where they would be as wide as the cloth and miss its stripes, narrower.
+fn cut_for(garment: &Garment, width: Q<Length>, stripes: Option<&Stripes>) -> Result<Garment, Vec<garment::Fault>> {
+    let cut = garment::on_cloth(garment, width)?;
+    match stripes.and_then(|stripes| stripes.across) {
+        Some(way) if !meets(&cut, width, stripes) => {
+            // where that leaves no cloth to cut from, the lay says which piece finds no place
+            Ok(garment::on_striped_cloth(garment, width, way.repeat).unwrap_or(cut))
+        }
+        _ => Ok(cut),
+    }
 }
 
 /// Finished widths that this loom surely, and with luck, weaves: how much the cloth draws in is not known before its yarn is.
@@ -212,20 +275,26 @@ fn reach(inputs: &Inputs, loom: Q<Length>) -> [Q<Length>; 2] {
 
 /// The widths likeliest to be chosen, the best of those the loom surely weaves first; judged by the pieces' bounds on shelves,
 /// since a lay is far dearer than that.
-fn likeliest(garment: &Garment, [sure, hoped]: [Q<Length>; 2], most: usize) -> Vec<Q<Length>> {
+fn likeliest(
+    garment: &Garment,
+    stripes: Option<&Stripes>,
+    [sure, hoped]: [Q<Length>; 2],
+    most: usize,
+) -> Vec<Q<Length>> {
     let whole = garment::measures(garment);
     let judged = |width: Q<Length>| {
-        let (seams, long) = if width.to_si() >= whole.widest.to_si() {
-            (whole.seams, shelves(garment, width.get(&MM)))
+        let fits = width.to_si() >= whole.widest.to_si() && meets(garment, width, stripes);
+        let (seams, long) = if fits {
+            (whole.seams, shelves(garment, stripes, width.get(&MM)))
         } else {
-            let split = garment::on_cloth(garment, width).ok()?;
-            (garment::measures(&split).seams, shelves(&split, width.get(&MM)))
+            let split = cut_for(garment, width, stripes).ok()?;
+            (garment::measures(&split).seams, shelves(&split, stripes, width.get(&MM)))
         };
         // what no loom weaves counts with every metre
-        Some(Row { width, length: Q::new(long, &MM), area: Q::si(0.0), seams, widest: width })
+        Some(Row { width, length: Q::new(long, &MM), area: Q::si(0.0), seams, widest: width, for_match: None })
     };
     let waste = Q::new(LOOM_WASTE, &MM);
-    let mut open: Vec<Row> = candidates(garment, hoped).into_iter().chain([sure]).filter_map(judged).collect();
+    let mut open: Vec<Row> = candidates(garment, stripes, hoped).into_iter().chain([sure]).filter_map(judged).collect();
     let mut out: Vec<Q<Length>> = Vec::new();
     while out.len() < most && !open.is_empty() {
         // first one that is sure to fit, then the best of all that are left
@@ -241,12 +310,20 @@ fn likeliest(garment: &Garment, [sure, hoped]: [Q<Length>; 2], most: usize) -> V
 /// Waste of a usual loom, mm, for choosing widths before the plan's own is asked.
 const LOOM_WASTE: f64 = 530.0;
 
-/// Length of cloth, mm, when the bounds of all pieces stand on shelves, the longest first.
-fn shelves(garment: &Garment, width: f64) -> f64 {
+/// Length of cloth, mm, when the bounds of all pieces stand on shelves, the longest first; whole repeats where stripes are matched.
+fn shelves(garment: &Garment, stripes: Option<&Stripes>, width: f64) -> f64 {
+    let repeat = stripes.map_or(nest::Repeat::default(), Stripes::repeat);
+    let whole = |side: f64, every: Option<f64>| every.map_or(side, |every| (side / every).ceil() * every);
     let main = garment.pieces.iter().filter(|piece| piece.cloth == garment::Cloth::Main);
     let mut sizes: Vec<(f64, f64)> = main
         .flat_map(|piece| {
-            std::iter::repeat_n((piece.length(), piece.width()), (piece.how_many * garment.how_many) as usize)
+            let held = piece.stripes.is_some();
+            let long = whole(piece.length(), repeat.along.filter(|_| held));
+            let wide = whole(piece.width(), repeat.across.map(|lines| lines.every).filter(|_| held)).min(width);
+            std::iter::repeat_n(
+                (long, if held { wide } else { piece.width() }),
+                (piece.how_many * garment.how_many) as usize,
+            )
         })
         .collect();
     sizes.sort_by(|a, b| b.0.total_cmp(&a.0).then(b.1.total_cmp(&a.1)));
@@ -267,18 +344,39 @@ pub fn lay(
     budget: &nest::Budget,
     stop: &(dyn Fn(&nest::Progress) -> bool + Sync),
 ) -> Result<Laid, String> {
-    lay_by(whole, width, &|job| nest::solve(job, budget, stop))
+    lay_by(whole, width, None, &|job| nest::solve(job, budget, stop))
 }
 
 /// A way to lay a job.
 type Layer<'a> = &'a (dyn Fn(&nest::Job) -> Result<nest::Layout, nest::Fault> + Sync);
 
-fn lay_by(whole: &Garment, width: Q<Length>, layer: Layer) -> Result<Laid, String> {
+fn lay_by(whole: &Garment, width: Q<Length>, stripes: Option<&Stripes>, layer: Layer) -> Result<Laid, String> {
     let words =
         |faults: Vec<garment::Fault>| faults.iter().map(|fault| fault.text.clone()).collect::<Vec<_>>().join(" ");
-    let garment = garment::on_cloth(whole, width).map_err(words)?;
-    let mut names = Vec::new();
-    let mut pieces = Vec::new();
+    let garment = cut_for(whole, width, stripes).map_err(words)?;
+    let (names, job) = job(&garment, width, stripes);
+    let layout = layer(&job).map_err(|fault| in_words(&fault, &garment, &names))?;
+    let plain = stripes.map(|_| layer(&self::job(&garment, width, None).1));
+    let unmatched = plain.and_then(Result::ok).map(|layout| layout.length);
+    Ok(Laid { width, garment, job, layout, unmatched, names })
+}
+
+/// Why a job cannot be laid, for a person, with the name of the piece.
+fn in_words(fault: &nest::Fault, garment: &Garment, names: &[usize]) -> String {
+    let nest::Fault::NoMatch { piece, every, strip } = fault else { return fault.to_string() };
+    let say = garment::Say { inches: garment.inches };
+    format!(
+        "On cloth {} wide there is no place for the {} where its stripes meet those of the other pieces: they repeat every {} across the \
+         cloth only. Take a shorter order of colours, wider cloth, or `garment.match_stripes` out.",
+        say.length(*strip),
+        garment.pieces[names[*piece]].name,
+        say.length(*every)
+    )
+}
+
+/// The pieces of the main cloth as the nest lays them, with the place of each in the garment.
+fn job(garment: &Garment, width: Q<Length>, stripes: Option<&Stripes>) -> (Vec<usize>, nest::Job) {
+    let (mut names, mut pieces) = (Vec::new(), Vec::new());
     for (at, piece) in garment.pieces.iter().enumerate().filter(|(_, piece)| piece.cloth == garment::Cloth::Main) {
         let copies = (piece.how_many * garment.how_many) as usize;
         // a left and a right are cut as each other's mirror image
@@ -286,26 +384,35 @@ fn lay_by(whole: &Garment, width: Q<Length>, layer: Layer) -> Result<Laid, Strin
         for (mirror, how_many) in [(false, copies - mirrored), (true, mirrored)] {
             if how_many > 0 {
                 names.push(at);
-                pieces.push(nest_piece(piece, mirror, how_many));
+                pieces.push(nest::Piece { how_many, ..nest_piece(piece, mirror, stripes) });
             }
         }
     }
-    let job = nest::Job::new(width.get(&MM), pieces);
-    let layout = layer(&job).map_err(|fault| fault.to_string())?;
-    Ok(Laid { width, garment, job, layout, names })
+    let repeat = stripes.map_or(nest::Repeat::default(), Stripes::repeat);
+    (names, nest::Job { repeat, ..nest::Job::new(width.get(&MM), pieces) })
 }
 
 /// The cut line turned so that the warp runs along the strip, which the nest calls x.
-fn nest_piece(piece: &garment::Piece, mirror: bool, how_many: usize) -> nest::Piece {
+fn nest_piece(piece: &garment::Piece, mirror: bool, stripes: Option<&Stripes>) -> nest::Piece {
     let side = if mirror { -1.0 } else { 1.0 };
     let cut = geom::flatten(&piece.cut, geom::FLATTEN).into_iter().next().unwrap_or_default();
-    let outline = geom::thinned(&cut, CLOSE).into_iter().map(|p| kurbo::Point::new(p.y, side * p.x)).collect();
-    let mut laid = nest::Piece::new(outline);
-    laid.how_many = how_many;
-    if piece.one_way {
+    let along = |p: kurbo::Point| kurbo::Point::new(p.y, side * p.x);
+    let mut laid = nest::Piece::new(geom::thinned(&cut, CLOSE).into_iter().map(along).collect());
+    let held = stripes.zip(piece.stripes);
+    laid.match_at = held.map(|(_, on)| along(on.at));
+    // stripes that are not alike from both ends show which way up a piece was cut
+    if piece.one_way || held.is_some_and(|(stripes, _)| !stripes.even()) {
         laid.turns = nest::Turns::ONE_WAY;
     }
     laid
+}
+
+/// What is usual for the article.
+pub(super) fn usual(inputs: &mut Inputs, kind: Kind) {
+    let (least, greatest) = usual_mass(kind);
+    inputs.exact(&id::LEAST_FIRMNESS, Q::si(least_firmness(kind)), How::Assumed, None);
+    inputs.exact(&id::LEAST_MASS, Q::new(least, &G_M2), How::Assumed, None);
+    inputs.exact(&id::GREATEST_MASS, Q::new(greatest, &G_M2), How::Assumed, None);
 }
 
 /// What the draft says of openings, girths and usual masses.
@@ -313,10 +420,11 @@ fn numbers(inputs: &mut Inputs, plan: &Plan, wish: &Wish, garment: &Garment) {
     let measures = garment::measures(garment);
     let how_many = Q::si(f64::from(garment.how_many));
     inputs.exact(&id::HOW_MANY, how_many, How::Given, Some("garment.how_many"));
-    let (least, greatest) = usual_mass(wish.kind);
-    inputs.exact(&id::LEAST_FIRMNESS, Q::si(least_firmness(wish.kind)), How::Assumed, None);
-    inputs.exact(&id::LEAST_MASS, Q::new(least, &G_M2), How::Assumed, None);
-    inputs.exact(&id::GREATEST_MASS, Q::new(greatest, &G_M2), How::Assumed, None);
+    usual(inputs, wish.kind);
+    // only articles that lie one behind the other, as wide as the cloth, can be panels of their own
+    if matches!(wish.kind, Kind::Towel | Kind::Scarf) {
+        inputs.state(plan, &id::WARP_BETWEEN, "warp.between");
+    }
     if let Some(opening) = measures.neck_opening {
         inputs.exact(&id::NECK_OPENING, opening, How::Decided, None);
         inputs.exact(&id::SLIT_MADE, measures.slit.unwrap_or(Q::si(0.0)), How::Decided, None);
@@ -371,127 +479,4 @@ fn diagnostic(plan: &Plan, fault: &garment::Fault) -> Diagnostic {
         Some(help) => diagnostic.help(help),
         None => diagnostic,
     }
-}
-
-/// The wish of a plan.
-fn wish(plan: &Plan, found: &mut Vec<Diagnostic>) -> Option<Wish> {
-    let straight = plan.choice("garment.cut") == Some("straight");
-    let kind = match plan.choice("garment.kind")? {
-        "tee" if straight => Kind::TeeStraight,
-        "tee" => Kind::TeeShaped,
-        "tote" => Kind::Tote,
-        "apron" => Kind::Apron,
-        "towel" => Kind::Towel,
-        "scarf" => Kind::Scarf,
-        _ => Kind::Pieces,
-    };
-    let length = |path: &str| plan.quantity::<Length>(path).map(|stated| stated.middle);
-    let mut wish = Wish::of(kind);
-    wish.how_many = plan.whole("garment.how_many").unwrap_or(1);
-    wish.body = measured(plan);
-    wish.ease = EaseWish {
-        chest: length("garment.ease.chest"),
-        hip: length("garment.ease.hip"),
-        upper_arm: length("garment.ease.upper_arm"),
-    };
-    wish.length = length("garment.length");
-    wish.sleeve = match (length("garment.sleeve.length"), plan.choice("garment.sleeve.length")) {
-        (Some(length), _) => SleeveWish::At(length),
-        (None, Some("long")) => SleeveWish::Long,
-        _ => SleeveWish::Short,
-    };
-    wish.neck = neck(plan);
-    wish.sew = sew(plan);
-    wish.gusset = length("garment.gusset");
-    wish.slit = length("garment.neck.slit");
-    wish.facing = length("garment.facing");
-    wish.cuff = length("garment.sleeve.opening");
-    wish.fringe = length("garment.finished.fringe");
-    if let Some(left) = plan.quantity::<Ratio>("cloth.later_shrink") {
-        wish.residual_shrink = left.middle;
-    }
-    if let (Some(width), Some(long)) = (length("garment.finished.width"), length("garment.finished.length")) {
-        wish.finished = Some(Finished { width, length: long, depth: length("garment.finished.depth") });
-    }
-    wish.handles = HandleWish { length: length("garment.handles.length"), width: length("garment.handles.width") };
-    wish.lining = plan.flag("garment.lining").unwrap_or(false);
-    wish.pocket = plan.flag("garment.pocket").unwrap_or(false);
-    wish.one_way = plan.flag("garment.one_way").unwrap_or(false);
-    wish.pieces = plan.pieces().iter().filter_map(|piece| free_piece(plan, piece, found)).collect();
-    wish.print = print(plan);
-    wish.inches = plan.style() == Style::Inch;
-    Some(wish)
-}
-
-fn measured(plan: &Plan) -> Body {
-    let mut body = Body::default();
-    if let Some((group, percentile)) = plan.usual_size() {
-        body.like = Some(group);
-        body.percentile = Some(percentile);
-    }
-    for part in Part::ALL {
-        if let Some(stated) = plan.quantity::<Length>(&format!("garment.body.{}", part.describe().key)) {
-            body.measured.insert(part, stated.middle);
-        }
-    }
-    body
-}
-
-fn neck(plan: &Plan) -> NeckWish {
-    let length = |path: &str| plan.quantity::<Length>(path).map(|stated| stated.middle);
-    let style = plan.choice("garment.neck.style");
-    NeckWish {
-        style: NeckStyle::ALL.into_iter().find(|neck| Some(neck.word()) == style),
-        width: length("garment.neck.width"),
-        front_depth: length("garment.neck.front_depth"),
-        back_depth: length("garment.neck.back_depth"),
-    }
-}
-
-fn sew(plan: &Plan) -> SewWish {
-    let length = |path: &str| plan.quantity::<Length>(path).map(|stated| stated.middle);
-    let kind = plan.choice("garment.seam.kind");
-    SewWish {
-        seams: SeamKind::ALL.into_iter().find(|seam| Some(seam.word()) == kind).unwrap_or_default(),
-        allowance: length("garment.seam.allowance"),
-        hem: length("garment.hem"),
-        // decided before the cloth is: a hand-woven cloth frays until it is proved close
-        open_cloth: true,
-    }
-}
-
-fn print(plan: &Plan) -> Option<PrintWish> {
-    let width = plan.quantity::<Length>("print.width")?.middle;
-    let shape = super::print::facts(plan).map_or(1.0, |facts| facts.shape);
-    let height = plan.quantity::<Length>("print.height").map_or(width * shape, |height| height.middle);
-    let below = plan.quantity::<Length>("print.place.below_neck").map(|below| below.middle);
-    let across = plan.quantity::<Length>("print.place.across").map(|across| across.middle);
-    Some(PrintWish {
-        piece: plan.text("print.place.piece").unwrap_or("front").to_string(),
-        width,
-        height,
-        below,
-        across,
-    })
-}
-
-fn free_piece(plan: &Plan, piece: &PieceWish, found: &mut Vec<Diagnostic>) -> Option<FreePiece> {
-    let outline = match (&piece.outline, piece.width, piece.length) {
-        (Some(name), _, _) => {
-            let bytes = plan.file(name)?.to_vec();
-            if name.to_lowercase().ends_with(".dxf") { Outline::Dxf(bytes) } else { Outline::Svg(bytes) }
-        }
-        (None, Some(width), Some(length)) => Outline::Rectangle { width: width.middle, length: length.middle },
-        _ => {
-            let words = format!("piece `{}` has neither an outline nor a width and a length", piece.name);
-            found.push(Diagnostic::error("piece", words).at(Some(piece.span.clone())));
-            return None;
-        }
-    };
-    let allowance = match (&outline, piece.allowance) {
-        (_, Some(stated)) => Some(stated.middle),
-        (Outline::Rectangle { .. }, None) => Some(Q::new(garment::rules::ALLOWANCE, &MM)),
-        _ => None,
-    };
-    Some(FreePiece { name: piece.name.clone(), outline, how_many: piece.how_many, pairs: piece.pairs, allowance })
 }

@@ -7,22 +7,43 @@ use crate::diag::Diagnostic;
 use crate::plan::Plan;
 use crate::trade::fibres::Plant;
 use crate::units::*;
-use crate::weave::{Draft, Interlacing, Weave, wif};
+use crate::weave::colour::NATURAL;
+use crate::weave::{Colour, ColourOrder, Draft, Interlacing, Weave, wif};
 
-/// The weave of a plan: a draft and what its repeat counts.
+/// The weave of a plan: a draft, what its repeat counts, and the colours of its threads.
 #[derive(Clone, Debug)]
 pub struct Woven {
     pub draft: Draft,
     pub interlacing: Interlacing,
     /// As the plan names it.
     pub name: String,
+    /// Colours of the threads, natural first.
+    pub colours: Vec<Colour>,
+    /// The order of colours across the warp and along the weft.
+    pub warp_order: ColourOrder,
+    pub weft_order: ColourOrder,
 }
 
 /// Firmness where the plan says none: three quarters is usual for mill yarn, hand-spun stands a little wider.
 pub const USUAL_FIRMNESS: f64 = 0.70;
 
-/// The weave by name or by its draft.
+/// The weave by name or by its draft, in the plan's colours.
 pub fn weave(plan: &Plan, found: &mut Vec<Diagnostic>) -> Option<Woven> {
+    let (draft, interlacing, name) = structure(plan, found)?;
+    let mut colours = vec![Colour { name: "natural".into(), rgb: NATURAL }];
+    let mut order = |path: &'static str| match plan.text(path) {
+        Some(text) => ColourOrder::parse(text, &mut colours)
+            .map_err(|fault| found.push(Diagnostic::error("colours", format!("{fault}.")).at(plan.span(path))))
+            .ok(),
+        None => Some(ColourOrder::plain(0)),
+    };
+    let (warp_order, weft_order) = (order("cloth.warp_colours")?, order("cloth.weft_colours")?);
+    Some(Woven { draft, interlacing, name, colours, warp_order, weft_order })
+}
+
+type Structure = (Draft, Interlacing, String);
+
+fn structure(plan: &Plan, found: &mut Vec<Diagnostic>) -> Option<Structure> {
     if let Some(name) = plan.text("cloth.draft") {
         return drafted(plan, name, found);
     }
@@ -30,7 +51,7 @@ pub fn weave(plan: &Plan, found: &mut Vec<Diagnostic>) -> Option<Woven> {
     match Weave::parse(name) {
         Ok(weave) => {
             let interlacing = Interlacing::of(&weave.repeat());
-            Some(Woven { draft: weave.draft(), interlacing, name: name.to_string() })
+            Some((weave.draft(), interlacing, name.to_string()))
         }
         Err(fault) => {
             found.push(Diagnostic::error("weave", fault.to_string()).at(plan.span("cloth.weave")));
@@ -39,7 +60,7 @@ pub fn weave(plan: &Plan, found: &mut Vec<Diagnostic>) -> Option<Woven> {
     }
 }
 
-fn drafted(plan: &Plan, name: &str, found: &mut Vec<Diagnostic>) -> Option<Woven> {
+fn drafted(plan: &Plan, name: &str, found: &mut Vec<Diagnostic>) -> Option<Structure> {
     let here = plan.span("cloth.draft");
     // a file that is not there was already reported when the plan was read
     let bytes = plan.file(name)?;
@@ -74,7 +95,7 @@ fn drafted(plan: &Plan, name: &str, found: &mut Vec<Diagnostic>) -> Option<Woven
                 return None;
             }
             let name = if draft.name.is_empty() { name } else { &draft.name }.to_string();
-            Some(Woven { draft, interlacing, name })
+            Some((draft, interlacing, name))
         }
         Err(fault) => {
             found.push(Diagnostic::error("draft", format!("{name}: {fault}")).at(here));
@@ -91,6 +112,7 @@ pub fn cloth(inputs: &mut Inputs, plan: &Plan, woven: &Woven, open: &mut Open) {
     exact(inputs, &id::REPEAT_PICKS, counts.picks as f64);
     exact(inputs, &id::WEFT_CROSSINGS, counts.weft_crossings);
     exact(inputs, &id::WARP_CROSSINGS, counts.warp_crossings);
+    super::stripes::orders(inputs, woven);
     if inputs.given.choices.plant == Plant::Cotton {
         // constant of the rule for cotton, exponent of its twills; a plain weave has a float of one, whatever the exponent
         inputs.exact(&id::BRIERLEY_K, Q::si(200.0), How::Assumed, None);

@@ -8,11 +8,14 @@ pub mod inputs;
 pub mod machines;
 pub mod print;
 pub mod season;
+pub mod stripes;
+mod wish;
 
 use super::assumed::Assumption;
 use super::given::Given;
 use super::hardware::Parts;
 use super::keys as id;
+use super::lay::Table;
 use super::settle::{Decision, Open, Unsettled};
 use super::wishes::{Width, Wishes};
 use crate::diag::{Diagnostic, any_error};
@@ -130,7 +133,11 @@ pub fn decide_with(plan: &Plan, with: &With) -> Result<Brief, Vec<Diagnostic>> {
     fibre::yarns(&mut inputs, plan, kind, &mut open);
     cloth::cloth(&mut inputs, plan, &woven, &mut open);
     let loom = inputs.given.get(&id::WEAVING_WIDTH).map_or(WIDEST, |width| width.to_si());
-    let drafted = article::article(&mut inputs, plan, (Q::si(loom), with), &mut found);
+    let wish = wish::wish(plan, &woven, &mut found);
+    let drafted = wish.and_then(|wish| {
+        let stripes = stripes::finished(plan, &wish, &woven, (&inputs, open, with));
+        article::article(&mut inputs, plan, wish, (Q::si(loom), stripes, with), &mut found)
+    });
     let days = season::season(&mut inputs, plan, &mut found);
     let printed = print::print(&mut inputs, plan, &mut found);
     let parts = machines::machines(&mut inputs, plan, &mut found);
@@ -138,15 +145,8 @@ pub fn decide_with(plan: &Plan, with: &With) -> Result<Brief, Vec<Diagnostic>> {
     if any_error(&found) {
         return Err(found);
     }
-    for value in with.measured {
-        inputs.measure(value.slot, value.middle, value.low, value.high);
-        // yarn that was spun and weighed is no longer a decision
-        open.warp_count &= value.slot != id::WARP_COUNT.slot;
-    }
-    if open.same_yarn {
-        inputs.given.copy_warp_to_weft();
-    }
-    let wishes = wishes(plan, &inputs, open, width, &article, parts);
+    take_in(&mut inputs, &mut open, with.measured);
+    let wishes = wishes(plan, &inputs, open, width, article.table(), parts);
     let (given, mut decisions) = wishes.settle().map_err(|unsettled| {
         let path = unsettled.what;
         vec![Diagnostic::error("cannot-decide", unsettled.why).at(plan.span(path).or(plan.span("cloth.mass")))]
@@ -158,11 +158,23 @@ pub fn decide_with(plan: &Plan, with: &With) -> Result<Brief, Vec<Diagnostic>> {
     Ok(Brief { plan, title, style, fibre, wishes, given, decisions, inputs, article, woven, days, noticed: found })
 }
 
+/// What was measured stands before what was assumed.
+fn take_in(inputs: &mut Inputs, open: &mut Open, measured: &[Measured]) {
+    for value in measured {
+        inputs.measure(value.slot, value.middle, value.low, value.high);
+        // yarn that was spun and weighed is no longer a decision
+        open.warp_count &= value.slot != id::WARP_COUNT.slot;
+    }
+    if open.same_yarn {
+        inputs.given.copy_warp_to_weft();
+    }
+}
+
 fn title(plan: &Plan) -> String {
     if plan.title().is_empty() { "A plan without a title".into() } else { plan.title().to_string() }
 }
 
-fn wishes(plan: &Plan, inputs: &Inputs, open: Open, width: Width, article: &Article, parts: Parts) -> Wishes {
+fn wishes(plan: &Plan, inputs: &Inputs, open: Open, width: Width, lay: Table, parts: Parts) -> Wishes {
     let firmness =
         plan.quantity::<Ratio>("cloth.firmness").map_or(cloth::USUAL_FIRMNESS, |stated| stated.middle.to_si());
     let stated = plan.quantity::<AreaMass>("cloth.mass").map(|stated| stated.middle);
@@ -173,7 +185,7 @@ fn wishes(plan: &Plan, inputs: &Inputs, open: Open, width: Width, article: &Arti
         Some(Q::si((inputs.given.get(&id::LEAST_MASS)?.to_si() * inputs.given.get(&id::GREATEST_MASS)?.to_si()).sqrt()))
     };
     let mass = stated.or_else(|| if adrift { usual() } else { None });
-    Wishes { given: inputs.given.clone(), open, firmness, mass, width, lay: Arc::new(article.table()), parts }
+    Wishes { given: inputs.given.clone(), open, firmness, mass, width, lay: Arc::new(lay), parts }
 }
 
 /// The inputs with what was decided among them.
@@ -190,7 +202,9 @@ fn with_decisions(mut inputs: BTreeMap<u16, Input>, given: &Given, decisions: &[
     for decision in decisions {
         put(decision.slot, How::Decided);
     }
-    for slot in [id::LAY_LENGTH.slot, id::GARMENT_AREA.slot, id::SEAM_LENGTH.slot, id::WIDEST_PIECE.slot] {
+    for slot in
+        [id::LAY_LENGTH.slot, id::GARMENT_AREA.slot, id::SEAM_LENGTH.slot, id::WIDEST_PIECE.slot, id::MATCH_EXTRA.slot]
+    {
         put(slot, How::Decided);
     }
     for slot in [id::LAY_WIDTH.slot, id::MASS_WISHED.slot] {

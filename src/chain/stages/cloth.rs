@@ -58,6 +58,7 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, weft: &Yarn<M>) 
     given.hand(m, &id::MASS_WISHED);
     let sett_finished = by::CLOSER.to(m, &id::SETT_FINISHED, (sett_off, shrink_width));
     let picks_finished = by::CLOSER.to(m, &id::PICKS_FINISHED, (picks, shrink_length));
+    stripes(given, m, sett_finished, picks_finished);
     by::FIRMNESS.to(m, &id::FIRMNESS_FINISHED, (sett_finished, greatest));
     let spacing_warp = by::SPACING.step(m, (sett_finished,));
     let spacing_weft = by::SPACING.step(m, (picks_finished,));
@@ -78,6 +79,17 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, warp: &Yarn<M>, weft: &Yarn<M>) 
         spacing_warp,
         spacing_weft,
         mass,
+    }
+}
+
+/// Repeats of the stripes on the finished cloth, where warp or weft has more than one colour.
+#[inline(always)]
+fn stripes<M: Mode>(given: &Given, m: &mut M, sett: V<PerLength, M>, picks: V<PerLength, M>) {
+    if let Some(ends) = given.hand(m, &id::WARP_COLOURS) {
+        by::STRIPES.to(m, &id::STRIPES_ACROSS, (ends, sett));
+    }
+    if let Some(ends) = given.hand(m, &id::WEFT_COLOURS) {
+        by::STRIPES.to(m, &id::STRIPES_ALONG, (ends, picks));
     }
 }
 

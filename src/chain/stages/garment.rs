@@ -33,6 +33,7 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, cloth: &Cloth<M>) -> Lay<M> {
     given.hand(m, &id::SLIT_MADE);
     given.hand(m, &id::SLEEVE_MISMATCH);
     given.hand(m, &id::WIDEST_PIECE);
+    given.hand(m, &id::MATCH_EXTRA);
     given.hand(m, &id::LEAST_FIRMNESS);
     given.hand(m, &id::LEAST_MASS);
     given.hand(m, &id::GREATEST_MASS);

@@ -39,9 +39,16 @@ pub fn stage<M: Mode>(
     let width = by::WIDTH_IN_REED.to(m, &id::WIDTH_IN_REED, (lay.width, cloth.shrink_width, edges, cloth.draw_in));
     let ends = by::ENDS.to(m, &id::ENDS, (width, cloth.sett_in_reed));
     let extra = given.need(m, &id::WARP_EXTRA);
+    let besides = match given.hand(m, &id::WARP_BETWEEN) {
+        Some(between) => {
+            let unwoven = by::UNWOVEN.to(m, &id::WARP_UNWOVEN, (lay.how_many, between));
+            by::BESIDES.step(m, (extra, unwoven))
+        }
+        None => extra,
+    };
     let (front, back) = (given.need(m, &id::WASTE_FRONT), given.need(m, &id::WASTE_BACK));
     let warp_length =
-        by::WARP_LENGTH.to(m, &id::WARP_LENGTH, (lay.length, extra, cloth.shrink_length, cloth.take_up, front, back));
+        by::WARP_LENGTH.to(m, &id::WARP_LENGTH, (lay.length, besides, cloth.shrink_length, cloth.take_up, front, back));
     let warp_yarn = by::WARP_YARN.to(m, &id::WARP_YARN, (ends, warp_length));
     let warp_mass = counts::MASS_OF_LENGTH.to(m, &id::WARP_MASS, (warp.count, warp_yarn));
     let off_loom = by::BEFORE_LOSS.to(m, &id::OFF_LOOM_LENGTH, (lay.length, cloth.shrink_length));

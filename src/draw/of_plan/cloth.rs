@@ -99,7 +99,7 @@ pub(super) fn look(outcome: &Outcome, state: State, seed: u64) -> Result<ClothLo
     let sum = value(&id::DIAMETER_SUM)?;
     let drawdown =
         outcome.brief.woven.draft.repeat().map_err(|fault| format!("The draft cannot be shown: {fault}."))?;
-    let (colours, warp_order, weft_order) = super::weave::orders(outcome)?;
+    let woven = &outcome.brief.woven;
     Ok(ClothLook {
         warp: yarn(outcome, "warp")?,
         weft: yarn(outcome, "weft")?,
@@ -108,9 +108,9 @@ pub(super) fn look(outcome: &Outcome, state: State, seed: u64) -> Result<ClothLo
         warp_height: sum * share,
         weft_height: sum * (1.0 - share),
         drawdown,
-        colours: colours.iter().map(|colour| colour.rgb).collect(),
-        warp_order,
-        weft_order,
+        colours: woven.colours.iter().map(|colour| colour.rgb).collect(),
+        warp_order: woven.warp_order.clone(),
+        weft_order: woven.weft_order.clone(),
         straying: STRAYING,
         seed,
     })

@@ -16,7 +16,7 @@ mod yarn;
 pub use cloth::{TRUE_DOTS, TRUE_SIDE, picture};
 pub use export::{Named, Options, export};
 pub use print::FILM_DOTS;
-pub use weave::{hanging, orders};
+pub use weave::hanging;
 
 use crate::diag::near;
 use crate::draw::sheet::Sheet;

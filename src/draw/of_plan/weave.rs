@@ -1,5 +1,6 @@
 //! Threads of a plan: its draft, the threading of its heddles, the winding of its warp.
 
+use crate::chain::decide::cloth::Woven;
 use crate::chain::keys as id;
 use crate::draw::sheet::Sheet;
 use crate::draw::sheets::{draft, threading, warping};
@@ -7,41 +8,25 @@ use crate::draw::title::Paper;
 use crate::formulas::registry::Key;
 use crate::outlook::Outcome;
 use crate::units::*;
-use crate::weave::colour::NATURAL;
 use crate::weave::heddles::{Hanging, Heddles};
 use crate::weave::warping::{self as winding, Ask, Panel, Winding};
-use crate::weave::{Colour, ColourOrder, Fault, wif};
+use crate::weave::{Fault, wif};
 
 /// A fault of the weave as a sentence.
 fn words(fault: &Fault) -> String {
     format!("{fault}.")
 }
 
-/// Colours of the threads, and their order in the warp and in the weft; natural where the plan names none.
-///
-/// # Errors
-/// A sentence on the order that cannot be read.
-pub fn orders(outcome: &Outcome) -> Result<(Vec<Colour>, ColourOrder, ColourOrder), String> {
-    let mut colours = vec![Colour { name: "natural".into(), rgb: NATURAL }];
-    let mut order = |path: &str| match outcome.brief.plan.text(path) {
-        Some(text) => ColourOrder::parse(text, &mut colours).map_err(|fault| format!("`{path}`: {fault}.")),
-        None => Ok(ColourOrder::plain(0)),
-    };
-    let (warp, weft) = (order("cloth.warp_colours")?, order("cloth.weft_colours")?);
-    Ok((colours, warp, weft))
-}
-
 /// The draft with its colours as a WIF.
 pub(super) fn wif(outcome: &Outcome) -> Result<Vec<u8>, String> {
-    let (colours, warp, weft) = orders(outcome)?;
-    Ok(wif::write(&wif::Wif::of_draft(&outcome.brief.woven.draft, &colours, &warp, &weft)).into_bytes())
+    let Woven { draft, colours, warp_order, weft_order, .. } = &outcome.brief.woven;
+    Ok(wif::write(&wif::Wif::of_draft(draft, colours, warp_order, weft_order)).into_bytes())
 }
 
 /// The draft.
 pub(super) fn draft(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
-    let (colours, warp, weft) = orders(outcome)?;
-    let draft = &outcome.brief.woven.draft;
-    let drafted = draft::Drafted { draft, colours: &colours, warp: &warp, weft: &weft, whole: false };
+    let Woven { draft, colours, warp_order, weft_order, .. } = &outcome.brief.woven;
+    let drafted = draft::Drafted { draft, colours, warp: warp_order, weft: weft_order, whole: false };
     Ok(vec![draft::sheet(&drafted).map_err(|fault| words(&fault))?])
 }
 
@@ -72,12 +57,12 @@ fn ends(outcome: &Outcome) -> Result<usize, String> {
 
 /// The threading, thread by thread. The chain counts every end once: none is doubled at the edges.
 pub(super) fn threading(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
-    let (colours, order, _) = orders(outcome)?;
+    let Woven { colours, warp_order: order, .. } = &outcome.brief.woven;
     let hanging = hanging(outcome)?;
     Ok(threading::sheets(&threading::Threaded {
         hanging: &hanging,
-        colours: &colours,
-        order: &order,
+        colours,
+        order,
         ends: ends(outcome)?,
         doubled: 0,
         paper: Paper::A4,
@@ -87,9 +72,19 @@ pub(super) fn threading(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
 /// Longest warp that is wound straight on to the loom from a peg across the room (common practice, no source).
 const ACROSS_A_ROOM: f64 = 6.0;
 
+/// What is woven between marks: the whole, or one article after another where some is left unwoven between.
+fn panels(outcome: &Outcome, length: Q<Length>) -> Vec<Panel> {
+    let kind = outcome.brief.article.garment.kind.word();
+    let (Some(unwoven), Some(number)) = (outcome.get(&id::WARP_UNWOVEN), outcome.get(&id::HOW_MANY)) else {
+        return vec![Panel { name: "cloth".into(), length }];
+    };
+    let each = (length - unwoven) * (1.0 / number.to_si());
+    (1..=number.to_si().round() as usize).map(|n| Panel { name: format!("{kind} {n}"), length: each }).collect()
+}
+
 /// The winding of the warp.
 pub(super) fn warping(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
-    let (colours, order, _) = orders(outcome)?;
+    let Woven { colours, warp_order: order, .. } = &outcome.brief.woven;
     let hanging = hanging(outcome)?;
     let length = need(outcome, &id::WARP_LENGTH)?;
     let (front, back) = (need(outcome, &id::WASTE_FRONT)?, need(outcome, &id::WASTE_BACK)?);
@@ -97,7 +92,7 @@ pub(super) fn warping(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     let rigid = matches!(hanging.heddles(), Heddles::Rigid { .. });
     let ask = Ask {
         hanging: &hanging,
-        colours: &order,
+        colours: order,
         ends: ends(outcome)?,
         doubled: 0,
         winding: if rigid && length.get(&M) <= ACROSS_A_ROOM { Winding::Peg } else { Winding::Board },
@@ -105,10 +100,10 @@ pub(super) fn warping(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
         front,
         back,
         // a length of warp: what the cloth takes up in bending is in it; header, sample and cuts are what is left over
-        panels: vec![Panel { name: "cloth".into(), length: length - front - back - extra }],
-        between: Q::si(0.0),
+        panels: panels(outcome, length - front - back - extra),
+        between: outcome.get(&id::WARP_BETWEEN).unwrap_or(Q::si(0.0)),
     };
     let plan = winding::plan(&ask).map_err(|fault| words(&fault))?;
-    let wound = warping::Wound { plan: &plan, colours: &colours, style: outcome.brief.style, paper: Paper::A4 };
+    let wound = warping::Wound { plan: &plan, colours, style: outcome.brief.style, paper: Paper::A4 };
     Ok(warping::sheets(&wound))
 }

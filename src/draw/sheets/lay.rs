@@ -1,6 +1,10 @@
 //! The lay: every piece where it falls on the cloth, to scale, with names, grain and selvedges, the length marked along the
 //! edge and the waste shaded. Takes a layout as it was found; computes no layout and no length.
 
+mod striped;
+
+pub use striped::{Band, Stripes};
+
 use kurbo::{Affine, Point, Rect, Shape};
 
 use crate::draw::sheet::{Anchor, Draw, Fill, Item, Line, Sheet, Type, through};
@@ -18,6 +22,8 @@ pub struct Lay<'a> {
     pub job: &'a Job,
     pub layout: &'a Layout,
     pub names: &'a [String],
+    /// Stripes the pieces are matched by.
+    pub stripes: Option<&'a Stripes>,
     pub style: Style,
 }
 
@@ -44,10 +50,11 @@ pub fn sheet(lay: &Lay, paper: Paper) -> Sheet {
     let mut sheet = Sheet::new("lay", "The lay", &describe, width, height);
     let lead = format!(
         "Washed and pressed cloth {} wide: {} of it, measured along the selvedge. Pieces are {} of this cloth; the shaded rest is \
-         waste. Lay every piece with its grain arrow along the selvedge, seam allowances edge to edge.",
+         waste. The right side is up. Lay every piece with its grain arrow along the selvedge, seam allowances edge to edge.{}",
         said(wide),
         taken,
-        per_cent(used)
+        per_cent(used),
+        lay.stripes.map_or(String::new(), |stripes| format!(" {}", stripes.words))
     );
     let top = title::head(&mut sheet, &lead);
     let table = pieces(lay);
@@ -67,8 +74,13 @@ pub fn sheet(lay: &Lay, paper: Paper) -> Sheet {
 fn cloth(sheet: &mut Sheet, lay: &Lay, corner: Point, scale: f64) {
     let size = (lay.layout.length * scale, lay.job.strip.width * scale);
     let face = Rect::from_origin_size(corner, size);
-    sheet.area(Fill::Loss, None, face.to_path(0.1));
-    dimension::hatch(sheet, &face.to_path(0.1), 2.2, 45.0);
+    match lay.stripes {
+        Some(stripes) => striped::cloth(sheet, lay, stripes, face, scale),
+        None => {
+            sheet.area(Fill::Loss, None, face.to_path(0.1));
+            dimension::hatch(sheet, &face.to_path(0.1), 2.2, 45.0);
+        }
+    }
     for (i, placement) in lay.layout.placements.iter().enumerate() {
         piece(sheet, lay, i, placement, corner, scale);
     }
@@ -106,9 +118,15 @@ fn marks(sheet: &mut Sheet, lay: &Lay, face: Rect, scale: f64) {
     }
 }
 
+/// From the cloth, right side up with its first selvedge below, to paper.
+fn on_paper(lay: &Lay, corner: Point, scale: f64) -> Affine {
+    let foot = corner.y + lay.job.strip.width * scale;
+    Affine::translate((corner.x, foot)) * Affine::scale_non_uniform(scale, -scale)
+}
+
 /// One piece in its place, with what hover and a screen reader say of it.
 fn piece(sheet: &mut Sheet, lay: &Lay, i: usize, placement: &Placement, corner: Point, scale: f64) {
-    let to_paper = Affine::translate(corner.to_vec2()) * Affine::scale(scale);
+    let to_paper = on_paper(lay, corner, scale);
     let outline: Vec<Point> = placement.outline(lay.job).into_iter().map(|p| to_paper * p).collect();
     let name = lay.names.get(placement.piece).map_or("", String::as_str);
     let how_many = lay.job.pieces[placement.piece].how_many;
@@ -121,14 +139,21 @@ fn piece(sheet: &mut Sheet, lay: &Lay, i: usize, placement: &Placement, corner: 
     sheet.group(&group, Some(&title), Affine::IDENTITY, |g| {
         let mut path = through(outline.iter().copied());
         path.close_path();
-        g.area(fill, Some(Line::Outline), path);
-        words_on(g, &outline, placement.turn, &mark, name);
+        if lay.stripes.is_some() {
+            g.path(Line::Outline, path);
+        } else {
+            g.area(fill, Some(Line::Outline), path);
+        }
+        words_on(g, (&outline, lay.stripes.is_some()), placement.turn, &mark, name);
+        if let Some(stripes) = lay.stripes {
+            striped::mark(g, lay, stripes, placement, corner, scale);
+        }
     });
 }
 
 /// The piece's mark, its name where that fits, and its grain arrow, about its roomiest place. The arrow has one head, for the
-/// end that is at the right as the piece is drawn.
-fn words_on(g: &mut Vec<Item>, outline: &[Point], turn: Turn, mark: &str, name: &str) {
+/// end that is at the right as the piece is drawn. On stripes they stand on a plate of plain paper.
+fn words_on(g: &mut Vec<Item>, (outline, plate): (&[Point], bool), turn: Turn, mark: &str, name: &str) {
     let (mut at, deep) = geom::deepest(outline);
     let (left, right) = chord(outline, at);
     // Many places of a long piece are as roomy: take the middle one.
@@ -145,8 +170,13 @@ fn words_on(g: &mut Vec<Item>, outline: &[Point], turn: Turn, mark: &str, name: 
     }
     let roomy = deep > tall * 1.6;
     let base = if roomy { at.y - 0.4 } else { at.y + tall * 0.36 };
-    g.words(Type::Label, Anchor::Middle, (at.x, base), words);
     let half = (room / 2.0 - 1.0).min(14.0);
+    if plate {
+        let wide = (text::width(Type::Label, &words) / 2.0).max(if roomy && half > 3.0 { half } else { 0.0 }) + 1.0;
+        let low = if roomy && half > 3.0 { at.y + tall * 0.8 + 1.6 } else { base + tall * 0.3 };
+        g.area(Fill::Paper, None, Rect::new(at.x - wide, base - tall, at.x + wide, low).to_path(0.1));
+    }
+    g.words(Type::Label, Anchor::Middle, (at.x, base), words);
     if roomy && half > 3.0 {
         let y = at.y + tall * 0.8;
         match turn {
@@ -154,7 +184,7 @@ fn words_on(g: &mut Vec<Item>, outline: &[Point], turn: Turn, mark: &str, name: 
             Turn::Half => dimension::way(g, Line::Grain, (at.x + half, y), (at.x - half, y), ""),
             // The piece's own grain runs across the cloth, below the words.
             _ => {
-                let (end, way) = ((deep - tall).max(2.0), if turn == Turn::Quarter { 1.0 } else { -1.0 });
+                let (end, way) = ((deep - tall).max(2.0), if turn == Turn::Quarter { -1.0 } else { 1.0 });
                 let middle = at.y + tall * 0.5 + end / 2.0;
                 let (from, to) = (middle - way * end / 2.0, middle + way * end / 2.0);
                 dimension::way(g, Line::Grain, (at.x, from), (at.x, to), "");

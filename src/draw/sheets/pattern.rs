@@ -79,8 +79,11 @@ fn trim_rule(sheet: &mut Sheet) {
 
 /// The kinds of line that occur, and the square that proves the size; gives the y below.
 fn legend(sheet: &mut Sheet, garment: &Garment, top: f64) -> f64 {
-    let mut lines = vec![Line::Cut, Line::Seam, Line::Notch, Line::Grain, Line::Centre];
+    let mut lines = vec![Line::Cut, Line::Seam, Line::Notch, Line::Grain];
     let marks = || garment.pieces.iter().flat_map(|p| &p.marks);
+    if marks().any(|m| m.kind == MarkKind::Centre) {
+        lines.push(Line::Centre);
+    }
     if marks().any(|m| m.kind == MarkKind::Fold) {
         lines.push(Line::Fold);
     }
@@ -159,10 +162,17 @@ fn marks(draw: &mut Vec<Item>, room: &mut Room, piece: &Piece, say: Say) {
             MarkKind::Stitch => Line::Seam,
             MarkKind::Slit => Line::Cut,
             MarkKind::Place | MarkKind::Print => Line::Ghost,
+            MarkKind::Stripe => Line::Notch,
         };
         draw.path(line, mark.path.clone());
         let b = mark.path.bounding_box();
         room.keep(b.inflate(2.5, 2.5));
+        if mark.kind == MarkKind::Stripe {
+            let at = Point::new(b.x1 + 1.5, b.center().y - 1.5);
+            draw.words(Type::Small, Anchor::Start, at, mark.words.as_str());
+            room.keep(extent::of_words(at, &mark.words, Type::Small, Anchor::Start, 0.0).inflate(1.5, 1.5));
+            continue;
+        }
         mark_words(draw, room, &mark.words, b);
     }
     if let Some(print) = piece.print {

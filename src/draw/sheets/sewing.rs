@@ -8,7 +8,7 @@ use crate::draw::sheet::{Anchor, Draw, Fill, Item, Line, Sheet, Type};
 use crate::draw::text;
 use crate::draw::title::{self, Paper};
 use crate::garment::stitch::{self, Needle};
-use crate::garment::{Garment, Kind, Picture, Say, Side, Step, measures};
+use crate::garment::{Garment, Kind, Picture, Say, Side, Step, Stripes, measures};
 use crate::units::{AreaMass, G_M2, M, MM, OZ_YD2, Q, YARD};
 
 /// Box of a step's picture.
@@ -78,7 +78,11 @@ fn blank(garment: &Garment, width: f64, height: f64) -> Sheet {
 /// Title, what is needed, what can hurt; gives the y below.
 fn opening(sheet: &mut Sheet, garment: &Garment, mass: Option<Q<AreaMass>>) -> f64 {
     let worn = matches!(garment.kind, Kind::TeeShaped | Kind::TeeStraight);
-    let first = if worn { "Sew the paper once in cheap cloth and try it on before you cut your own. " } else { "" };
+    let first = match garment.kind {
+        _ if worn => "Sew the paper once in cheap cloth and try it on before you cut your own. ",
+        Kind::Pieces => "The pieces are your own: what is sewn to what is not known here. ",
+        _ => "",
+    };
     let mut y = title::head(sheet, &format!("{first}The right side is light in the pictures, the wrong side dark."));
     let needle = stitch::needle(mass.unwrap_or(Q::new(180.0, &G_M2)));
     for (name, words) in needs(garment, Needs { needle, mass }) {
@@ -117,13 +121,25 @@ fn needs(garment: &Garment, needs: Needs) -> Vec<(&'static str, String)> {
         ("Stitch", format!("lockstitch, {stitch:.1} mm long ({:.0} to the inch)", 25.4 / stitch)),
         ("Thread", format!("{mid:.0} {name} in all, top and bobbin ({low:.0} to {high:.0})")),
     ];
-    if !matches!(garment.kind, Kind::Towel | Kind::Scarf) {
+    if !matches!(garment.kind, Kind::Towel | Kind::Scarf | Kind::Pieces) {
         list.push(("Seams", format!("{}, allowance {}", garment.seam_kind.word(), say.length(garment.allowance))));
     }
+    list.extend(stripes(garment).map(|words| ("Stripes", words)));
     if !hems.is_empty() {
         list.push(("Hems", hems.join(", ")));
     }
     list
+}
+
+/// What is to be seen to where the stripes were laid to meet.
+fn stripes(garment: &Garment) -> Option<String> {
+    let meeting = garment.meeting();
+    let pocket = garment.stripes != Stripes::default() && garment.piece("pocket").is_some_and(|p| p.stripes.is_some());
+    let seams = (!meeting.is_empty())
+        .then(|| format!("laid to meet at {}: there pin stripe on stripe before you stitch", meeting.join(", ")));
+    let pocket = pocket.then(|| "those of the pocket run on into the apron's".to_string());
+    let words: Vec<String> = seams.into_iter().chain(pocket).collect();
+    (!words.is_empty()).then(|| words.join("; "))
 }
 
 /// Width of the words beside a picture.

@@ -210,7 +210,7 @@ pub(in super::super) fn face(
         [("front facing", neck.front, deep), ("back facing", neck.back, facing_wide)].into_iter().enumerate()
     {
         let blank = Blank { edges: facing(neck, depth, along, more), ..Blank::of(name, 1, Vec::new()) };
-        let blank = blank.mark(MarkKind::Centre, centre(depth, depth + more), "centre");
+        let blank = blank.mark(MarkKind::Centre, centre(depth, depth + more), "centre").hidden();
         let blank = match (i, neck.slit_line()) {
             (0, Some(line)) => blank.mark(MarkKind::Slit, line, "slit: cut after stitching"),
             _ => blank,
@@ -263,7 +263,7 @@ fn slit_facing(making: &mut Making, neck: &Neck, allowance: f64) {
     let area = Rect::new(-rules::SLIT_FACING, 0.0, rules::SLIT_FACING, neck.slit + rules::SLIT_FACING);
     let blank = Blank::rectangle("slit facing", 1, area, ["top", "right", "foot", "left"]);
     let line = neck.slit_line().unwrap_or_default();
-    let piece = making.add(blank.mark(MarkKind::Slit, line, "slit: cut after stitching"));
+    let piece = making.add(blank.mark(MarkKind::Slit, line, "slit: cut after stitching").hidden());
     making.treat(piece, "top", Use::Plain, allowance);
     making.inner_stitching += 2.0 * neck.slit;
 }

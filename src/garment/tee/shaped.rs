@@ -7,6 +7,7 @@ use super::super::figure::Figure;
 use super::super::make::{Blank, Making, both_halves, mm};
 use super::super::piece::{Garment, Girths, MarkKind};
 use super::super::rules;
+use super::super::stripes::Tied;
 use super::super::wish::{SleeveWish, Wish};
 use super::neck::{self, Neck};
 use super::sleeve::{self, Sleeve};
@@ -196,6 +197,16 @@ fn cut(making: &mut Making, torso: &Torso, sleeve: &Sleeve, below: &Below, neck:
     back.print = print_back;
     let (front, back) = (making.add(front), making.add(back));
     let arm = making.add(sleeve_blank(sleeve, below));
+    // stripes round the sleeve meet those of the front at its notch, as a good shirt's do
+    let notch = |piece: usize, edge: &str| {
+        let piece = &making.pieces[piece];
+        let at = piece.edge(edge)?;
+        let notch = piece.notches.iter().find(|notch| notch.edge == at && notch.along > 0.0)?;
+        Some(piece.edges[at].at(notch.along).0)
+    };
+    if let (Some(cap), Some(armhole)) = (notch(arm, "cap_front"), notch(front, "armhole_right")) {
+        making.tied.push(Tied { piece: arm, to: front, by: cap - armhole, both: false });
+    }
     making.sew("shoulder", allowance, &[(front, "shoulder_right")], &[(back, "shoulder_right")], 2);
     neck::face(making, neck, torso, front, back, allowance);
     making.sew("front armhole", allowance, &[(front, "armhole_right")], &[(arm, "cap_front")], 2);

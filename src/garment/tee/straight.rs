@@ -146,8 +146,8 @@ fn cut(making: &mut Making, torso: &Torso, arm: &Arm, neck: &Neck) -> Pieces {
     let (front, back) = (making.add(front), making.add(back));
     let sleeve = making.add(sleeve_blank(arm));
     let square = Rect::new(0.0, 0.0, g, g);
-    let gusset =
-        making.add(Blank::rectangle("gusset", 2, square, ["sleeve_front", "body_front", "body_back", "sleeve_back"]));
+    let sides = ["sleeve_front", "body_front", "body_back", "sleeve_back"];
+    let gusset = making.add(Blank::rectangle("gusset", 2, square, sides).hidden());
     making.sew("shoulder", allowance, &[(front, "shoulder_right")], &[(back, "shoulder_right")], 2);
     neck::face(making, neck, torso, front, back, allowance);
     making.sew("sleeve", allowance, &[(front, "sleeve_right"), (back, "sleeve_right")], &[(sleeve, "top")], 2);

@@ -259,11 +259,17 @@ fn warp() -> Vec<Key> {
         row(
             "warp.sample",
             cm(0.0, 300.0).sure(),
-            "Length woven first as a sample, to be washed and measured.",
-            "15 cm",
+            "Warp for a header, a sample woven first to be washed and measured, and the cuts.",
+            "25 cm",
             "\"15 cm\"",
         ),
-        row("warp.between", cm(0.0, 100.0).sure(), "Left unwoven between two articles.", "5 cm", "\"5 cm\""),
+        row(
+            "warp.between",
+            cm(0.0, 100.0).sure(),
+            "Left unwoven between two towels or scarves, which are then panels of their own.",
+            "none: woven in one length",
+            "\"5 cm\"",
+        ),
         row("warp.spare", share(0.0, 60.0), "Yarn spun beyond the need, for breaks and slips.", "8 %", "\"8 %\""),
         row(
             "warp.repair",

@@ -187,6 +187,13 @@ fn sewing() -> Vec<Key> {
             "false",
             "true",
         ),
+        row(
+            "garment.match_stripes",
+            Takes::Flag,
+            "Stripes of the warp and weft colours run on across the seams: pieces are laid by them, which takes more cloth.",
+            "false",
+            "true",
+        ),
     ]
 }
 

@@ -1,7 +1,8 @@
 //! The steps that are counted, and what the hands must know at each count: as the sheets have it, one thread or pick at a time.
 
+use crate::chain::decide::cloth::Woven;
 use crate::chain::keys as id;
-use crate::draw::of_plan::{hanging, orders};
+use crate::draw::of_plan::hanging;
 use crate::formulas::registry::Key;
 use crate::outlook::Outcome;
 use crate::units::{Length, Q, show};
@@ -72,11 +73,12 @@ pub fn told(step: &Step, outcome: &Outcome, at: u32, total: u32) -> Told {
     if at >= total {
         return Told { now: vec!["Done.".into()], ..Told::default() };
     }
-    let read = orders(outcome).and_then(|(colours, warp, weft)| match step.name {
-        "threading" => thread(outcome, (&colours, &warp), at, total),
-        "weaving" => pick(outcome, (&colours, &weft), at, total),
-        _ => Ok(end(&colours, &warp, at)),
-    });
+    let Woven { colours, warp_order: warp, weft_order: weft, .. } = &outcome.brief.woven;
+    let read = match step.name {
+        "threading" => thread(outcome, (colours, warp), at, total),
+        "weaving" => pick(outcome, (colours, weft), at, total),
+        _ => Ok(end(colours, warp, at)),
+    };
     read.unwrap_or_else(|why| Told { now: vec![why], ..Told::default() })
 }
 
