@@ -20,8 +20,8 @@ pub struct Row {
     pub for_match: Option<Q<Length>>,
 }
 
-/// Seams that differ by less are the same seams.
-const SAME_SEAMS: f64 = 1.02;
+/// Seams that differ by less than this ratio are the same seams.
+pub const SAME_SEAMS: f64 = 1.02;
 
 /// Widths tried, narrowest first.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -123,19 +123,23 @@ fn add_forms(job: &Job, (i, piece): (usize, &Piece), short: bool, forms: &mut Ve
     drawn_in(i, piece, job.clearance)?;
     let outline = thinned(&geom::tidy(&piece.outline), job.clearance / 8.0);
     let too_fine = || Fault::TooFine { piece: i };
-    let (own_polygon, own_shift) = polygon(&outline, Turn::None).ok_or_else(too_fine)?;
-    let (own_poles, hull) = steering(&outline, own_polygon, own_shift, short).ok_or_else(too_fine)?;
+    let own = polygon(&outline, Turn::None).ok_or_else(too_fine)?;
+    let (own_poles, hull) = steering(&outline, &own, short).ok_or_else(too_fine)?;
     let mut seen: Vec<Vec<Point>> = Vec::new();
     for turn in piece.turns.iter() {
         let Some(Across { from, to, steps }) = job.across(piece, turn) else { continue };
         let turned: Vec<Point> = outline.iter().map(|p| turn.apply(p.to_vec2()).to_point()).collect();
-        let (polygon, shift) = polygon(&outline, turn).ok_or_else(too_fine)?;
+        let shift = to_origin(&turned);
         let placed: Vec<Point> = turned.iter().map(|p| *p + shift).collect();
         let anywhere = matches!(piece.zone, super::job::Zone::Anywhere) && piece.match_at.is_none();
         let same_zone = seen.is_empty() || anywhere;
         if same_zone && seen.iter().any(|s| same(s, &placed)) {
             continue;
         }
+        let polygon = match turn {
+            Turn::None => own.clone(),
+            _ => polygon(&outline, turn).ok_or_else(too_fine)?,
+        };
         seen.push(placed);
         let size = (polygon.bbox().width(), polygon.bbox().height());
         forms.push(Form {
@@ -155,14 +159,9 @@ fn add_forms(job: &Job, (i, piece): (usize, &Piece), short: bool, forms: &mut Ve
 }
 
 /// A piece's poles, and the area of its hull.
-fn steering(
-    outline: &[Point],
-    own_polygon: engine::SPolygon,
-    own_shift: Vec2,
-    short: bool,
-) -> Option<(Vec<(Point, f32)>, f32)> {
+fn steering(outline: &[Point], own: &engine::SPolygon, short: bool) -> Option<(Vec<(Point, f32)>, f32)> {
     // The poles only steer the search; found in a plainer outline they lie as well, and are found many times sooner.
-    let plain = thinned(outline, f64::from(own_polygon.diameter()) / PLAIN);
+    let plain = thinned(outline, f64::from(own.diameter()) / PLAIN);
     if short {
         let poles = poles::on_a_grid(&plain);
         if !poles.is_empty() {
@@ -171,7 +170,10 @@ fn steering(
         }
     }
     let config = SPSurrogateConfig { n_pole_limits: POLES, ff_pole_area_ratio: 0.0, n_ff_piers: 0 };
-    let (polygon, shift) = polygon(&plain, Turn::None).unwrap_or((own_polygon, own_shift));
+    let (polygon, shift) = match polygon(&plain, Turn::None) {
+        Some(polygon) => (polygon, to_origin(&plain)),
+        None => (own.clone(), to_origin(outline)),
+    };
     let surrogate = SPSurrogate::new(&polygon, config).ok()?;
     let point = |c: &engine::Circle| Point::new(c.center.0.into(), c.center.1.into()) - shift;
     Some((surrogate.poles.iter().map(|c| (point(c), c.radius)).collect(), surrogate.convex_hull_area))
@@ -195,14 +197,19 @@ fn thinned(outline: &[Point], by: f64) -> Vec<Point> {
     kept
 }
 
-/// The turned outline in the engine's terms, least corner at the origin, and the shift that took it there.
-fn polygon(outline: &[Point], turn: Turn) -> Option<(engine::SPolygon, Vec2)> {
+/// The shift that takes an outline's least corner to the origin.
+fn to_origin(outline: &[Point]) -> Vec2 {
+    -geom::bounds(outline).origin().to_vec2()
+}
+
+/// The turned outline in the engine's terms, least corner at the origin. Dear: the engine looks for the middle of the piece.
+fn polygon(outline: &[Point], turn: Turn) -> Option<engine::SPolygon> {
     let turned: Vec<Point> = outline.iter().map(|p| turn.apply(p.to_vec2()).to_point()).collect();
-    let shift = -geom::bounds(&turned).origin().to_vec2();
+    let shift = to_origin(&turned);
     let mut points: Vec<engine::Point> =
         turned.iter().map(|p| *p + shift).map(|p| engine::Point(p.x as f32, p.y as f32)).collect();
     points.dedup();
-    engine::SPolygon::new(points).ok().map(|p| (p, shift))
+    engine::SPolygon::new(points).ok()
 }
 
 /// Whether two outlines are the same but for where they begin.

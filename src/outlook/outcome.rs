@@ -137,7 +137,7 @@ fn spreads(brief: &Brief, trials: usize) -> Vec<Option<Spread>> {
         return vec![None; IDS];
     }
     let run = trials::trials(brief, SEED, trials, &trials::all_slots());
-    (0..IDS as u16).map(|slot| run.spread(slot).filter(|spread| spread.low < spread.high)).collect()
+    run.spreads().into_iter().map(|spread| spread.filter(|spread| spread.low < spread.high)).collect()
 }
 
 impl Outcome {

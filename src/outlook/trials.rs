@@ -46,19 +46,47 @@ impl Trials {
 
     /// 10 %, middle and 90 % points of an id; none where a trial had no value.
     pub fn spread(&self, slot: u16) -> Option<Spread> {
-        let mut column = self.column(slot)?;
-        if column.iter().any(|value| value.is_nan()) {
-            return None;
-        }
-        column.sort_by(f64::total_cmp);
-        let at = |share: f64| column[((share * column.len() as f64) as usize).min(column.len() - 1)];
-        Some(Spread { low: at(0.1), middle: at(0.5), high: at(0.9) })
+        let at = self.slots.iter().position(|kept| *kept == slot)?;
+        spread(&mut self.values.iter().skip(at).step_by(self.slots.len()).copied().collect::<Vec<_>>())
+    }
+
+    /// The spread of every id kept, in the order of `slots`.
+    pub fn spreads(&self) -> Vec<Option<Spread>> {
+        let of = |first: usize| -> Vec<Option<Spread>> {
+            let mut columns = vec![Vec::with_capacity(self.count); BESIDE.min(self.slots.len() - first)];
+            for row in self.values.chunks(self.slots.len()) {
+                columns.iter_mut().zip(&row[first..]).for_each(|(column, value)| column.push(*value));
+            }
+            columns.iter_mut().map(|column| spread(column)).collect()
+        };
+        let firsts: Vec<usize> = (0..self.slots.len()).step_by(BESIDE).collect();
+        firsts.into_par_iter().flat_map_iter(of).collect()
     }
 
     /// Share of the trials in which a check passed.
     pub fn chance(&self, check: usize) -> Option<f64> {
         self.passed[check].map(|passed| passed as f64 / self.count as f64)
     }
+}
+
+/// Columns read at a time: what lies side by side in memory.
+const BESIDE: usize = 16;
+
+/// The points of one column, which it puts out of order.
+fn spread(column: &mut [f32]) -> Option<Spread> {
+    if column.is_empty() || column.iter().any(|value| value.is_nan()) {
+        return None;
+    }
+    // most ids do not move
+    let first = f64::from(column[0]);
+    if column.iter().all(|value| *value == column[0]) {
+        return Some(Spread { low: first, middle: first, high: first });
+    }
+    let mut at = |share: f64| {
+        let place = ((share * column.len() as f64) as usize).min(column.len() - 1);
+        f64::from(*column.select_nth_unstable_by(place, f32::total_cmp).1)
+    };
+    Some(Spread { low: at(0.1), middle: at(0.5), high: at(0.9) })
 }
 
 /// The doubts of a plan as distributions, cut off at what the plan could state at all. The count is decided, but a hand does not quite spin
@@ -122,40 +150,34 @@ pub fn trials(brief: &Brief, seed: u32, count: usize, slots: &[u16]) -> Trials {
     let doubts = doubts(brief);
     let one_yarn = brief.wishes.open.same_yarn;
     let wool = brief.given.choices.plant == Plant::Wool;
-    // a row is the kept values, then 1, 0 or NaN a check
-    let width = slots.len() + checks::ALL.len();
-    let mut rows = vec![0f32; count * width];
-    rows.par_chunks_mut(width).enumerate().with_min_len(256).for_each_init(Numbers::default, |numbers, (at, row)| {
+    let (kept, asked) = (slots.len().max(1), checks::ALL.len());
+    let mut values = vec![0f32; count * kept];
+    let mut verdicts = vec![NOT_ASKED; count * asked];
+    let rows = values.par_chunks_mut(kept).zip(verdicts.par_chunks_mut(asked));
+    rows.enumerate().with_min_len(256).for_each_init(Numbers::default, |numbers, (at, (values, verdicts))| {
         let shaken = shaken(&brief.given, &doubts, one_yarn, seed, at);
         numbers.clear();
         run(&shaken, numbers);
         let facts = Facts { numbers, style: Style::Metric, wool };
-        let (kept, verdicts) = row.split_at_mut(slots.len());
-        for (out, slot) in kept.iter_mut().zip(slots) {
+        for (out, slot) in values.iter_mut().zip(slots) {
             *out = numbers.si(*slot).map_or(f32::NAN, |si| si as f32);
         }
         for (out, check) in verdicts.iter_mut().zip(checks::ALL) {
-            *out = (check.margin)(&facts).map_or(f32::NAN, |margin| if margin >= 0.0 { 1.0 } else { 0.0 });
+            *out = (check.margin)(&facts).map_or(NOT_ASKED, |margin| u8::from(margin >= 0.0));
         }
     });
-    gather(rows, slots, count)
+    let passed = (0..asked).map(|check| passes(verdicts.iter().skip(check).step_by(asked))).collect();
+    Trials { slots: slots.to_vec(), values, passed, count }
 }
 
-/// Rows apart into values and counts of passes.
-fn gather(rows: Vec<f32>, slots: &[u16], count: usize) -> Trials {
-    let width = slots.len() + checks::ALL.len();
-    let mut values = Vec::with_capacity(count * slots.len());
-    let mut passed: Vec<Option<usize>> = vec![None; checks::ALL.len()];
-    for row in rows.chunks(width) {
-        let (kept, verdicts) = row.split_at(slots.len());
-        values.extend_from_slice(kept);
-        for (sum, verdict) in passed.iter_mut().zip(verdicts) {
-            if !verdict.is_nan() {
-                *sum = Some(sum.unwrap_or(0) + usize::from(*verdict > 0.5));
-            }
-        }
-    }
-    Trials { slots: slots.to_vec(), values, passed, count }
+/// A check that did not apply in a trial; else 1 where it passed and 0 where it did not.
+const NOT_ASKED: u8 = 2;
+
+/// In how many trials a check passed; none where it never applied.
+fn passes<'a>(verdicts: impl Iterator<Item = &'a u8>) -> Option<usize> {
+    verdicts
+        .filter(|verdict| **verdict != NOT_ASKED)
+        .fold(None, |sum, passed| Some(sum.unwrap_or(0) + usize::from(*passed)))
 }
 
 /// Every id, for callers that want all ranges.

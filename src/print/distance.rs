@@ -17,18 +17,13 @@ pub const NONE: u32 = u32::MAX;
 impl Distances {
     /// To the squares where `marked` holds.
     pub fn to(marked: &[bool], width: usize, height: usize) -> Distances {
-        let (rows, above) = columns(marked, width, height);
-        let mut squared = vec![f32::INFINITY; width * height];
         let mut nearest = vec![NONE; width * height];
-        let lines = squared.par_chunks_mut(width).zip(nearest.par_chunks_mut(width));
-        lines.enumerate().for_each_init(
-            || Envelope::new(width),
-            |work, (y, (squared, nearest))| {
-                let start = y * width;
-                work.row(&rows[start..start + width], &above[start..start + width], width, squared, nearest);
-            },
-        );
+        let squared = rows(marked, width, height, nearest.par_chunks_mut(width).map(Some));
         Distances { squared, nearest }
+    }
+    /// The squares of the distances alone.
+    pub fn squared(marked: &[bool], width: usize, height: usize) -> Vec<f32> {
+        rows(marked, width, height, (0..height).into_par_iter().map(|_| None))
     }
     /// Distance of a square.
     pub fn of(&self, at: usize) -> f64 {
@@ -36,54 +31,69 @@ impl Distances {
     }
 }
 
-/// Distance along the column to the nearest marked square, and that square's row.
-fn columns(marked: &[bool], width: usize, height: usize) -> (Vec<f32>, Vec<u32>) {
+/// Squares of the distances, and for each row what is nearest where there is room for it.
+fn rows<'a>(
+    marked: &[bool],
+    width: usize,
+    height: usize,
+    nearest: impl IndexedParallelIterator<Item = Option<&'a mut [u32]>>,
+) -> Vec<f32> {
+    let above = columns(marked, width, height);
+    let mut squared = vec![f32::INFINITY; width * height];
+    squared.par_chunks_mut(width).zip(nearest).enumerate().for_each_init(
+        || Envelope::new(width),
+        |work, (y, (squared, nearest))| work.row(y, &above[y * width..(y + 1) * width], squared, nearest),
+    );
+    squared
+}
+
+/// The row of the nearest marked square in each square's column.
+fn columns(marked: &[bool], width: usize, height: usize) -> Vec<u32> {
     let mut row = vec![NONE; width * height];
+    let mut last = vec![NONE; width];
     for y in 0..height {
-        for x in 0..width {
-            let at = y * width + x;
-            row[at] = if marked[at] {
-                y as u32
-            } else if y > 0 {
-                row[at - width]
-            } else {
-                NONE
-            };
+        let line = y * width..(y + 1) * width;
+        for ((last, row), marked) in last.iter_mut().zip(&mut row[line.clone()]).zip(&marked[line]) {
+            *last = if *marked { y as u32 } else { *last };
+            *row = *last;
         }
     }
-    let mut below = vec![NONE; width];
+    last.fill(NONE);
     for y in (0..height).rev() {
-        for (x, below) in below.iter_mut().enumerate() {
-            let at = y * width + x;
-            if marked[at] {
-                *below = y as u32;
-            } else if *below != NONE && (row[at] == NONE || *below - y as u32 <= y as u32 - row[at]) {
-                row[at] = *below;
+        for (below, row) in last.iter_mut().zip(&mut row[y * width..(y + 1) * width]) {
+            let here = y as u32;
+            if *row == here {
+                *below = here;
+            } else if *below != NONE && (*row == NONE || *below - here <= here - *row) {
+                *row = *below;
             }
         }
     }
-    let far = |(at, row): (usize, &u32)| {
-        if *row == NONE { f32::INFINITY } else { (*row as f32 - (at / width) as f32).abs() }
-    };
-    (row.iter().enumerate().map(far).collect(), row)
+    row
 }
 
 /// The lower envelope of the parabolas along one row.
 struct Envelope {
     place: Vec<usize>,
     start: Vec<f64>,
+    /// Distances along the columns.
+    far: Vec<f64>,
 }
 
 impl Envelope {
     fn new(width: usize) -> Self {
-        Envelope { place: Vec::with_capacity(width), start: Vec::with_capacity(width + 1) }
+        let room = || Vec::with_capacity(width);
+        Envelope { place: Vec::with_capacity(width), start: room(), far: room() }
     }
 
-    fn row(&mut self, far: &[f32], rows: &[u32], width: usize, squared: &mut [f32], nearest: &mut [u32]) {
+    /// Row `y`, from the nearest marked row in each column.
+    fn row(&mut self, y: usize, rows: &[u32], squared: &mut [f32], mut nearest: Option<&mut [u32]>) {
         self.place.clear();
         self.start.clear();
-        let height = |x: usize| f64::from(far[x]) * f64::from(far[x]) + (x * x) as f64;
-        for (x, _) in far.iter().enumerate().filter(|(_, far)| far.is_finite()) {
+        self.far.clear();
+        self.far.extend(rows.iter().map(|row| if *row == NONE { f64::INFINITY } else { f64::from(*row) - y as f64 }));
+        let height = |x: usize| self.far[x] * self.far[x] + (x * x) as f64;
+        for (x, _) in self.far.iter().enumerate().filter(|(_, far)| far.is_finite()) {
             let mut from = f64::NEG_INFINITY;
             while let (Some(last), Some(begun)) = (self.place.last().copied(), self.start.last().copied()) {
                 from = (height(x) - height(last)) / (2.0 * (x - last) as f64);
@@ -97,18 +107,20 @@ impl Envelope {
             self.place.push(x);
             self.start.push(from);
         }
-        let mut at = 0;
         if self.place.is_empty() {
             return;
         }
-        for x in 0..width {
+        let mut at = 0;
+        for x in 0..rows.len() {
             while at + 1 < self.place.len() && self.start[at + 1] <= x as f64 {
                 at += 1;
             }
             let place = self.place[at];
             let across = x as f64 - place as f64;
-            squared[x] = (across * across + f64::from(far[place]) * f64::from(far[place])) as f32;
-            nearest[x] = rows[place] * width as u32 + place as u32;
+            squared[x] = (across * across + self.far[place] * self.far[place]) as f32;
+            if let Some(nearest) = &mut nearest {
+                nearest[x] = rows[place] * rows.len() as u32 + place as u32;
+            }
         }
     }
 }

@@ -3,8 +3,10 @@
 
 use super::artwork::{Artwork, Picture};
 use super::features;
+use super::plate::Plate;
 use super::separate::{self, Separation, Wanted, Way};
 use super::{Fault, separate::Ink};
+use rayon::prelude::*;
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Facts of a picture; lengths are shares of its width.
@@ -82,10 +84,12 @@ fn looked_at(bytes: &[u8], ask: &Ask) -> Result<Facts, Fault> {
     let coverage: f64 = plates.iter().map(|plate| plate.share()).sum();
     let all = Separation { inks: inks.clone(), plates };
     let share = |squares: f64| squares / width as f64;
+    let thinnest = |plates: &[Plate]| plates.par_iter().filter_map(features::line).min_by(f64::total_cmp).map(share);
     // shades have no edges of their own
-    let line =
-        if ask.tone { None } else { all.plates.iter().filter_map(features::line).min_by(f64::total_cmp).map(share) };
-    let gap = if ask.tone { None } else { features::gap(&all.all()).map(share) };
+    let (line, gap) = match ask.tone {
+        true => (None, None),
+        false => rayon::join(|| thinnest(&all.plates), || features::gap(&all.all()).map(share)),
+    };
     Ok(Facts { shape, coverage: coverage + if ask.underbase { all.all().share() } else { 0.0 }, line, gap, inks })
 }
 

@@ -3,6 +3,7 @@
 
 use super::distance::{Distances, parts};
 use super::plate::Plate;
+use rayon::prelude::*;
 
 /// A place that a disc of the limit's width does not reach.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -108,37 +109,36 @@ impl Sum {
 /// Distance of each square of the mask to what is not in it, the outside counted; 0 elsewhere.
 fn depth(mask: &[bool], width: usize, height: usize) -> Vec<f32> {
     let out: Vec<bool> = mask.iter().map(|is| !is).collect();
-    let mut depth = Distances::to(&out, width, height).squared;
-    for (at, depth) in depth.iter_mut().enumerate() {
-        let (x, y) = (at % width, at / width);
-        let edge = (x + 1).min(width - x).min(y + 1).min(height - y) as f32;
-        *depth = depth.sqrt().min(edge);
-    }
+    let mut depth = Distances::squared(&out, width, height);
+    depth.par_chunks_mut(width).enumerate().for_each(|(y, row)| {
+        let down = (y + 1).min(height - y);
+        for (x, depth) in row.iter_mut().enumerate().filter(|(_, depth)| **depth > 0.0) {
+            *depth = depth.sqrt().min((x + 1).min(width - x).min(down) as f32);
+        }
+    });
     depth
 }
 
 /// Whether a square lies on the middle line of what it is in.
 fn is_ridge(depth: &[f32], width: usize, at: usize) -> bool {
-    let (x, y) = (at % width, at / width);
-    if depth[at] <= 0.0 {
+    let d = depth[at];
+    if d <= 0.0 {
         return false;
     }
+    let (x, y) = (at % width, at / width);
     let get = |dx: i64, dy: i64| {
         let (x, y) = (x as i64 + dx, y as i64 + dy);
         let inside = x >= 0 && y >= 0 && x < width as i64 && (y as usize) < depth.len() / width;
         if inside { depth[y as usize * width + x as usize] } else { 0.0 }
     };
-    let d = depth[at];
-    // a step in an edge stands out too, but what lies further in is deeper by a whole square
-    let around = (-1..=1).flat_map(|dy| (-1..=1).map(move |dx| (dx, dy)));
-    if around.map(|(dx, dy)| get(dx, dy)).fold(0.0, f32::max) > d + 0.75 {
-        return false;
-    }
-    [(1, 0), (0, 1), (1, 1), (1, -1)].into_iter().any(|(dx, dy)| {
+    let stands_out = |(dx, dy): (i64, i64)| {
         let (a, b) = (get(dx, dy), get(-dx, -dy));
         // steps across a middle line fall on both sides, by most of a square on at least one
         d >= a && d >= b && (d - a) + (d - b) > 0.9 * if dx * dy == 0 { 1.0 } else { std::f32::consts::SQRT_2 }
-    })
+    };
+    // a step in an edge stands out too, but what lies further in is deeper by a whole square
+    let mut around = (-1..=1).flat_map(|dy| (-1..=1).map(move |dx| (dx, dy)));
+    [(1, 0), (0, 1), (1, 1), (1, -1)].into_iter().any(stands_out) && around.all(|(dx, dy)| get(dx, dy) <= d + 0.75)
 }
 
 /// The finest of each in a plate, in squares; none where there is none.
@@ -195,20 +195,19 @@ pub fn dot(plate: &Plate) -> Option<f64> {
 
 /// Depth of the gaps; what is open to the outside is as deep as it lies far from ink.
 fn gaps(mask: &[bool], width: usize, height: usize) -> Vec<f32> {
-    let to_ink = Distances::to(mask, width, height);
-    (0..mask.len()).map(|i| if mask[i] { 0.0 } else { to_ink.squared[i].sqrt() }).map(finite).collect()
+    let mut far = Distances::squared(mask, width, height);
+    far.par_iter_mut().for_each(|d| *d = if d.is_finite() { d.sqrt() } else { 0.0 });
+    far
 }
 
-fn finite(d: f32) -> f32 {
-    if d.is_finite() { d } else { 0.0 }
-}
+/// Squares looked at by one worker at a time.
+const SQUARES_A_WORKER: usize = 16_384;
 
 /// The least width of which there is a middle line long and even enough.
 fn narrowest(depth: &[f32], width: usize) -> Option<f64> {
-    let ridge: Vec<(u32, f64)> = (0..depth.len())
-        .filter(|at| is_ridge(depth, width, *at))
-        .map(|at| (at as u32, wide(f64::from(depth[at]))))
-        .collect();
+    let on_ridge = |at: usize| is_ridge(depth, width, at).then(|| (at as u32, wide(f64::from(depth[at]))));
+    let ridge: Vec<(u32, f64)> =
+        (0..depth.len()).into_par_iter().with_min_len(SQUARES_A_WORKER).filter_map(on_ridge).collect();
     let widest = ridge.iter().map(|r| r.1).fold(0.0, f64::max);
     let mut top = FIRST;
     while top / STEP < widest.max(FIRST) {

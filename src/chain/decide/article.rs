@@ -5,7 +5,7 @@ use super::With;
 use super::inputs::{How, Inputs};
 use super::stripes::Stripes;
 use crate::chain::keys as id;
-use crate::chain::lay::{Row, Table};
+use crate::chain::lay::{Row, SAME_SEAMS, Table};
 use crate::chain::wishes::Width;
 use crate::diag::Diagnostic;
 use crate::garment::{self, Garment, Kind, Wish};
@@ -294,7 +294,20 @@ fn likeliest(
         Some(Row { width, length: Q::new(long, &MM), area: Q::si(0.0), seams, widest: width, for_match: None })
     };
     let waste = Q::new(LOOM_WASTE, &MM);
-    let mut open: Vec<Row> = candidates(garment, stripes, hoped).into_iter().chain([sure]).filter_map(judged).collect();
+    let mut widths: Vec<Q<Length>> = candidates(garment, stripes, hoped).into_iter().chain([sure]).collect();
+    widths.sort_by(|a, b| b.to_si().total_cmp(&a.to_si()));
+    // Narrower cloth has no fewer seams, and to split pieces takes long: enough is seen once more seams begin.
+    let (mut open, mut fewest): (Vec<Row>, f64) = (Vec::new(), f64::INFINITY);
+    for row in widths.into_iter().filter_map(judged) {
+        let seams = row.seams.to_si();
+        if row.width.to_si() <= sure.to_si() {
+            if open.len() >= most && seams > fewest * SAME_SEAMS {
+                break;
+            }
+            fewest = fewest.min(seams);
+        }
+        open.push(row);
+    }
     let mut out: Vec<Q<Length>> = Vec::new();
     while out.len() < most && !open.is_empty() {
         // first one that is sure to fit, then the best of all that are left

@@ -7,6 +7,7 @@ use crate::chain::settle::Decision;
 use crate::diag::Diagnostic;
 use crate::formulas::registry::{Evidence, Source};
 use crate::plan::{InkWish, Plan};
+use crate::print::artwork::Artwork;
 use crate::print::facts::{self, Ask, Facts};
 use crate::print::mesh::{self, Mesh};
 use crate::print::separate::Ink;
@@ -31,6 +32,11 @@ pub fn ask(plan: &Plan) -> Ask {
 /// The artwork's file, where the plan has one.
 pub fn artwork(plan: &Plan) -> Option<&[u8]> {
     plan.file(plan.text("print.artwork")?)
+}
+
+/// Height over width of the artwork, where there is a sound one.
+pub fn shape(plan: &Plan) -> Option<f64> {
+    Some(Artwork::read(artwork(plan)?).ok()?.shape())
 }
 
 /// What the artwork says, where there is a sound one.

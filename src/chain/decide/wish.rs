@@ -101,8 +101,8 @@ fn sew(plan: &Plan) -> SewWish {
 
 fn print(plan: &Plan) -> Option<PrintWish> {
     let width = plan.quantity::<Length>("print.width")?.middle;
-    let shape = super::print::facts(plan).map_or(1.0, |facts| facts.shape);
-    let height = plan.quantity::<Length>("print.height").map_or(width * shape, |height| height.middle);
+    let shape = || super::print::shape(plan).unwrap_or(1.0);
+    let height = plan.quantity::<Length>("print.height").map_or_else(|| width * shape(), |height| height.middle);
     let below = plan.quantity::<Length>("print.place.below_neck").map(|below| below.middle);
     let across = plan.quantity::<Length>("print.place.across").map(|across| across.middle);
     Some(PrintWish {

@@ -15,6 +15,11 @@ use std::time::{Duration, Instant};
 /// A name that is this machine's, and that a browser takes for another's.
 pub const NAME: &str = "bench.test";
 
+pub const TAB: &str = "\u{E004}";
+pub const ENTER: &str = "\u{E007}";
+/// Presses of Tab in which everything of a page is reached.
+const MOST_TABS: usize = 300;
+
 /// The first line of a program's output that has `word` in it, and what follows the word.
 fn line_after(child: &mut Child, word: &str) -> String {
     let output = child.stdout.take().expect("its output");
@@ -238,6 +243,40 @@ impl Browser {
         self.ask("actions", &json!({ "actions": [{ "type": "key", "id": "keys", "actions": actions }] }));
     }
 
+    /// Goes from field to field by the Tab key alone until the focus is on what is asked.
+    pub async fn reach(&self, css: &str) {
+        let there = format!("return document.activeElement?.matches({css:?}) ?? false");
+        for _ in 0..MOST_TABS {
+            if self.script(&there).await == json!(true) {
+                return;
+            }
+            self.keys(TAB).await;
+        }
+        panic!(
+            "{css} is not reached by the keyboard; the focus is on {:?}",
+            self.script("return document.activeElement.outerHTML").await
+        );
+    }
+
+    /// Goes there by the keyboard alone, and presses Enter.
+    pub async fn press(&self, css: &str) {
+        self.reach(css).await;
+        self.keys(ENTER).await;
+    }
+
+    /// Milliseconds from asking for the page until something of it was seen.
+    pub async fn first_paint(&self) -> f64 {
+        let asked = "return performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? null";
+        let begun = Instant::now();
+        loop {
+            if let Some(ms) = self.script(asked).await.as_f64() {
+                return ms;
+            }
+            assert!(begun.elapsed() < Duration::from_secs(20), "nothing was painted");
+            tokio::time::sleep(Duration::from_millis(20)).await;
+        }
+    }
+
     /// A value a script gives.
     pub async fn script(&self, script: &str) -> Value {
         self.page.execute(script, vec![]).await.unwrap_or_else(|why| panic!("{script}: {why}"))
@@ -259,12 +298,10 @@ impl Browser {
 
     /// Keeps a picture of the whole page for people to look at.
     pub async fn picture(&self, name: &str) {
-        let folder = root().join("target/screens");
-        std::fs::create_dir_all(&folder).expect("a folder");
         let shot = self.tools("Page.captureScreenshot", &json!({ "captureBeyondViewport": true }));
         let bytes =
             base64::Engine::decode(&base64::engine::general_purpose::STANDARD, shot["data"].as_str().expect("data"));
-        std::fs::write(folder.join(format!("{name}.png")), bytes.expect("base64")).expect("written");
+        keep(&format!("{name}.png"), &bytes.expect("base64"));
     }
 
     /// Ends it; the console must have had nothing to complain of.
@@ -275,6 +312,13 @@ impl Browser {
         let _ = self.driver.kill();
         let _ = self.driver.wait();
     }
+}
+
+/// Keeps a file among the pictures, for people to look at.
+pub fn keep(name: &str, bytes: &[u8]) {
+    let folder = root().join("target/screens");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    std::fs::write(folder.join(name), bytes).expect("written");
 }
 
 impl Drop for Browser {
