@@ -3,7 +3,7 @@
 use super::layout::page;
 use super::state::{Shared, Worked};
 use crate::draw::{sheets, svg};
-use crate::outlook::explore::{Design, Found, explore};
+use crate::outlook::explore::{Design, Found};
 use axum::Form;
 use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -13,27 +13,26 @@ use std::sync::Arc;
 
 type Desks = State<Arc<Shared>>;
 
-/// Designs looked through for the page: under a second.
-const DESIGNS: usize = 100_000;
-
-async fn found(worked: &Arc<Worked>) -> Option<Found> {
+/// Has the search done, off the threads that answer.
+async fn search(worked: &Arc<Worked>) {
     let worked = Arc::clone(worked);
-    let search = move || worked.outcome.as_ref().ok().map(|outcome| explore(&outcome.brief, DESIGNS));
-    tokio::task::spawn_blocking(search).await.ok().flatten()
+    // a search that failed is told by there being no designs
+    let _ = tokio::task::spawn_blocking(move || worked.designs().is_some()).await;
 }
 
 /// The screen.
 pub async fn designs(State(shared): Desks) -> Response {
     let worked = Arc::clone(&shared.desk().worked);
-    let Some(found) = found(&worked).await else { return Redirect::to("/").into_response() };
+    search(&worked).await;
+    let Some(found) = worked.designs() else { return Redirect::to("/").into_response() };
     let body = html! {
         p.lead { "What the plan fixes stays; what it leaves open is tried: count, plies, twist, closeness, heddles, width." }
         p { (found.tried) " designs looked through, " (found.passed) " pass every check that can fail." }
         @if found.front.is_empty() {
             p { "None passes. The " a href="/" { "overview" } " says what stands against the plan." }
         } @else {
-            @if let Ok(outcome) = &worked.outcome { figure { div.sheet tabindex="0" role="group" aria-label="Designs as points" { (PreEscaped(svg::inline(&sheets::designs::sheet(&found, outcome.brief.style)))) } } }
-            (table(&found))
+            @if let Ok(outcome) = &worked.outcome { figure { div.sheet tabindex="0" role="group" aria-label="Designs as points" { (PreEscaped(svg::inline(&sheets::designs::sheet(found, outcome.brief.style)))) } } }
+            (table(found))
         }
     };
     page("designs", "Other designs that work", &shared.desk(), &body).into_response()
@@ -74,8 +73,8 @@ pub struct Taken {
 /// Writes a design into the plan.
 pub async fn take(State(shared): Desks, Form(taken): Form<Taken>) -> Response {
     let worked = Arc::clone(&shared.desk().worked);
-    let found = found(&worked).await;
-    let design = found.as_ref().and_then(|found| found.front.get(taken.number));
+    search(&worked).await;
+    let design = worked.designs().and_then(|found| found.front.get(taken.number));
     if let Some(design) = design {
         let changes = design.typed();
         let changes: Vec<(&str, Option<&str>)> =

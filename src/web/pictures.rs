@@ -3,12 +3,13 @@
 use super::layout::{lost, page};
 use super::state::{Shared, Worked};
 use crate::book;
+use crate::chain::decide::print::artwork;
 use crate::draw::sheet::Sheet;
 use crate::draw::{of_plan, svg};
 use crate::outlook::{Outcome, json as outcome_json};
 use axum::extract::{Path, Query, State};
 use axum::http::{StatusCode, header};
-use axum::response::{IntoResponse, Response};
+use axum::response::{Html, IntoResponse, Response};
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
 use std::sync::Arc;
@@ -18,20 +19,51 @@ type Desks = State<Arc<Shared>>;
 /// Longest drawing that is written into a page, in bytes; one of thousands of threads is sent as a picture.
 const LONGEST_INLINE: usize = 600_000;
 
-/// A drawing of the plan, with its files; a plan that has none says why in a line.
+/// A drawing of the plan, with its files; a plan that has none says why in a line. One that takes long comes after the page.
 pub fn picture(worked: &Worked, outcome: &Outcome, name: &'static str) -> Markup {
-    PreEscaped(worked.picture(name, || composed(outcome, name).into_string()).to_string())
+    match worked.known(name) {
+        Some(known) => PreEscaped(known.to_string()),
+        None if takes_long(outcome, name) => awaited(worked, name),
+        None => PreEscaped(worked.once(name, || composed(worked, outcome, name).into_string()).to_string()),
+    }
 }
 
-/// Drawings that take a second or more to paint: a page shows where they go and the browser asks for them when they come into sight.
-const SLOW: &[&str] = &["preview"];
+/// The drawings of the print, for which the artwork is parted into inks first.
+const OF_PRINT: &[&str] = &["preview", "film", "placement", "teststrip"];
 
-fn composed(outcome: &Outcome, name: &str) -> Markup {
+/// Whether a drawing takes so long to make that nobody wants to wait for the page till then.
+fn takes_long(outcome: &Outcome, name: &str) -> bool {
+    name == "cloth" || (OF_PRINT.contains(&name) && artwork(&outcome.brief.plan).is_some())
+}
+
+/// Where a drawing will stand. A page without scripts shows it as a picture.
+fn awaited(worked: &Worked, name: &str) -> Markup {
     let Ok(drawing) = of_plan::find(name) else { return html! {} };
-    if SLOW.contains(&name) && of_plan::reason_against(outcome, name).is_none() {
-        let source = format!("/drawing/{name}.png");
-        return html! { figure id={ "drawing-" (name) } { (caption(drawing)) img src=(source) alt=(drawing.says) loading="lazy"; } };
+    let stamp = worked.stamp();
+    html! {
+        figure id={ "drawing-" (name) } data-late={ "/drawing/" (name) "?of=" (stamp) } {
+            (caption(drawing))
+            p.coming { "Being drawn …" }
+            noscript { img src={ "/drawing/" (name) ".png?of=" (stamp) } alt=(drawing.says) loading="lazy"; }
+        }
     }
+}
+
+/// A drawing as it stands on a page, asked for by a page that was sent without it.
+async fn late(worked: Arc<Worked>, drawing: &'static of_plan::Drawing) -> Response {
+    let made = tokio::task::spawn_blocking(move || match &worked.outcome {
+        Ok(outcome) => worked.once(drawing.name, || composed(&worked, outcome, drawing.name).into_string()).to_string(),
+        Err(_) => String::new(),
+    });
+    match made.await {
+        Ok(made) => Html(made).into_response(),
+        Err(fault) => (StatusCode::INTERNAL_SERVER_ERROR, fault.to_string()).into_response(),
+    }
+}
+
+fn composed(worked: &Worked, outcome: &Outcome, name: &str) -> Markup {
+    let Ok(drawing) = of_plan::find(name) else { return html! {} };
+    let shown = |sheet: &Sheet, alone: bool| shown(worked, sheet, drawing, alone);
     match of_plan::sheets(outcome, name) {
         Ok(sheets) => {
             let narrow = of_plan::narrow(outcome, name);
@@ -39,10 +71,10 @@ fn composed(outcome: &Outcome, name: &str) -> Markup {
                 figure id={ "drawing-" (name) } {
                     (caption(drawing))
                     @if let Some(narrow) = narrow {
-                        div.wide { @for sheet in &sheets { (shown(sheet, drawing, sheets.len() == 1)) } }
-                        div.narrow { (shown(&narrow, drawing, true)) }
+                        div.wide { @for sheet in &sheets { (shown(sheet, sheets.len() == 1)) } }
+                        div.narrow { (shown(&narrow, true)) }
                     } @else {
-                        @for sheet in &sheets { (shown(sheet, drawing, sheets.len() == 1)) }
+                        @for sheet in &sheets { (shown(sheet, sheets.len() == 1)) }
                     }
                 }
             }
@@ -56,10 +88,11 @@ fn caption(drawing: &of_plan::Drawing) -> Markup {
     @for format in drawing.formats { a href={ "/drawing/" (drawing.name) "." (format.ending()) } { (format.ending()) } " " } } }
 }
 
-fn shown(sheet: &Sheet, drawing: &of_plan::Drawing, alone: bool) -> Markup {
+fn shown(worked: &Worked, sheet: &Sheet, drawing: &of_plan::Drawing, alone: bool) -> Markup {
     let inline = svg::inline(sheet);
     if alone && inline.len() > LONGEST_INLINE && drawing.formats.contains(&of_plan::Format::Png) {
-        return html! { img src={ "/drawing/" (drawing.name) ".png?which=" (drawing.name) ".png" } alt=(drawing.says) loading="lazy"; };
+        let source = format!("/drawing/{0}.png?which={0}.png&of={1}", drawing.name, worked.stamp());
+        return html! { img src=(source) alt=(drawing.says) loading="lazy"; };
     }
     // a drawing wider than the screen is moved about, by keys too
     html! { div.sheet tabindex="0" role="group" aria-label=(drawing.title) { (PreEscaped(inline)) } }
@@ -71,8 +104,12 @@ pub struct Which {
     which: Option<String>,
 }
 
-/// A drawing as a file; one that is several files is a page of them.
+/// A drawing as a file; one that is several files is a page of them; one without an ending as it stands on a page.
 pub async fn drawing(State(shared): Desks, Path(file): Path<String>, Query(asked): Query<Which>) -> Response {
+    if let Ok(drawing) = of_plan::find(&file) {
+        let worked = Arc::clone(&shared.desk().worked);
+        return late(worked, drawing).await;
+    }
     let named = file.rsplit_once('.').and_then(|(name, ending)| Some((name, of_plan::Format::of_ending(ending)?)));
     let Some((name, format)) = named else { return lost() };
     let Ok(drawing) = of_plan::find(name) else { return lost() };

@@ -13,12 +13,14 @@ use crate::log::{Log, Options, Trouble};
 use crate::measure::samples::Samples;
 use crate::nest::Kept;
 use crate::outlook::ahead::{self, Ahead};
+use crate::outlook::explore::{Found, explore};
 use crate::outlook::next::{self, Worth};
 use crate::outlook::outcome::SEED;
 use crate::outlook::trials::FEW;
 use crate::outlook::{Outcome, work_up};
 use crate::plan::{self, Plan, edit};
 use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use std::time::{Duration, Instant};
@@ -29,6 +31,9 @@ const MOST_STEPS: usize = 200;
 
 /// How long a sentence on what happened stays on the pages.
 const NEWS: Duration = Duration::from_secs(20);
+
+/// Designs looked through for the page: under a second.
+const DESIGNS: usize = 100_000;
 
 /// What a plan's text came to.
 pub struct Worked {
@@ -46,8 +51,9 @@ pub struct Worked {
     pub measured: bool,
     /// What lies ahead, with ways out.
     ahead: OnceLock<Option<Ahead>>,
-    /// Drawings as they were written into a page, by name.
-    pictures: Mutex<BTreeMap<&'static str, Arc<str>>>,
+    /// Pieces of pages, by name.
+    composed: Mutex<BTreeMap<Box<str>, Arc<str>>>,
+    designs: OnceLock<Option<Found>>,
     /// What each sample is worth to the raw fibre.
     worth: OnceLock<Vec<Worth>>,
 }
@@ -63,7 +69,8 @@ impl Worked {
             today: 0,
             measured: false,
             ahead: OnceLock::new(),
-            pictures: Mutex::default(),
+            composed: Mutex::default(),
+            designs: OnceLock::new(),
             worth: OnceLock::new(),
         }
     }
@@ -92,16 +99,34 @@ impl Worked {
         self.worth.get_or_init(ask)
     }
 
-    /// A drawing as it stands on a page: composed once.
-    pub fn picture(&self, name: &'static str, compose: impl FnOnce() -> String) -> Arc<str> {
-        let kept = |pictures: &Mutex<BTreeMap<&'static str, Arc<str>>>| {
-            pictures.lock().unwrap_or_else(PoisonError::into_inner).get(name).cloned()
-        };
-        kept(&self.pictures).unwrap_or_else(|| {
+    /// A piece of a page that was composed before, by its name.
+    pub fn known(&self, name: &str) -> Option<Arc<str>> {
+        self.composed.lock().unwrap_or_else(PoisonError::into_inner).get(name).cloned()
+    }
+
+    /// A piece of a page that is the same for as long as the plan is: composed once.
+    pub fn once(&self, name: &str, compose: impl FnOnce() -> String) -> Arc<str> {
+        self.known(name).unwrap_or_else(|| {
             let made: Arc<str> = compose().into();
-            self.pictures.lock().unwrap_or_else(PoisonError::into_inner).insert(name, Arc::clone(&made));
+            self.composed.lock().unwrap_or_else(PoisonError::into_inner).insert(name.into(), Arc::clone(&made));
             made
         })
+    }
+
+    /// The other designs that work; searched for once.
+    pub fn designs(&self) -> Option<&Found> {
+        let search = || self.outcome.as_ref().ok().map(|outcome| explore(&outcome.brief, DESIGNS));
+        self.designs.get_or_init(search).as_ref()
+    }
+
+    /// A word that differs where anything of the outcome does, also after a new start.
+    pub fn stamp(&self) -> String {
+        let mut hasher = DefaultHasher::new();
+        self.text.hash(&mut hasher);
+        if let Ok(outcome) = &self.outcome {
+            outcome.values().for_each(|(slot, _, si)| (slot, si.to_bits()).hash(&mut hasher));
+        }
+        format!("{:x}", hasher.finish())
     }
 }
 

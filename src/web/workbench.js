@@ -44,6 +44,11 @@ const replace = (old, now) => {
 };
 
 const morph = (old, now) => {
+  // a drawing that comes later leaves the one before in its place till then
+  if (now.dataset?.late && alike(old, now)) {
+    old.dataset.late = now.dataset.late;
+    return;
+  }
   if (old.isEqualNode(now) || (mine(old) && alike(old, now))) return;
   if (!alike(old, now) || whole(now)) {
     replace(old, now);
@@ -88,6 +93,32 @@ const patch = (page) => {
   // the next question is answered where the last one was, whichever button was pressed
   document.querySelector(".question [autofocus]")?.focus();
   wire();
+};
+
+// --- drawings that take long come after their page, one after the other --------------------------------------------------------------------
+
+const asked = new WeakMap();
+let drawn = Promise.resolve();
+
+const bring = async (figure) => {
+  const from = figure.dataset.late;
+  if (!figure.isConnected || asked.get(figure) !== from) return;
+  const answer = await fetch(from, { signal: leaving.signal });
+  const [now] = answer.ok ? parsed(await answer.text()).body.children : [];
+  // the plan may have moved on meanwhile: then the next one is on its way
+  if (!now || figure.dataset.late !== from) return;
+  const fresh = document.importNode(now, true);
+  const before = figure.querySelector("svg, .sheet img");
+  figure.replaceWith(fresh);
+  if (before) mark(fresh);
+};
+
+const bringLate = () => {
+  for (const figure of document.querySelectorAll("[data-late]")) {
+    if (asked.get(figure) === figure.dataset.late) continue;
+    asked.set(figure, figure.dataset.late);
+    drawn = drawn.then(() => bring(figure)).catch(() => asked.delete(figure));
+  }
 };
 
 const parsed = (text) => new DOMParser().parseFromString(text, "text/html");
@@ -164,12 +195,30 @@ const look = () =>
     if (answer.ok) patch(parsed(await answer.text()));
   });
 
+// A page that was left may be kept to come back to. It lets go of its lines to the workbench, of which a browser has six in all, and takes
+// them up again when it is shown.
+let leaving = new AbortController();
+
 if (document.querySelector("nav[aria-label=Screens]")) {
   let seen;
-  const told = new EventSource("/events");
-  told.addEventListener("changed", ({ data }) => {
-    if (seen !== undefined && seen !== data) look().catch(() => {});
-    seen = data;
+  let told;
+  const listen = () => {
+    told = new EventSource("/events");
+    told.addEventListener("changed", ({ data }) => {
+      if (seen !== undefined && seen !== data) look().catch(() => {});
+      seen = data;
+    });
+  };
+  listen();
+  addEventListener("pagehide", () => {
+    told.close();
+    leaving.abort();
+  });
+  addEventListener("pageshow", ({ persisted }) => {
+    if (!persisted) return;
+    leaving = new AbortController();
+    listen();
+    look().catch(() => {});
   });
   // a phone that slept has missed what was told meanwhile
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && look().catch(() => {}));
@@ -325,6 +374,7 @@ function wire() {
       button.textContent = "Say no more";
     }
   }
+  bringLate();
   speak();
   stayAwake();
 }

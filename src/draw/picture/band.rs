@@ -27,7 +27,8 @@ pub fn cloth(look: &ClothLook, view: &View) -> Result<Pixels, Unseen> {
 
 /// The same as a PNG, packed while it is painted; with `true_size` it says how large a pixel is.
 pub fn cloth_png(look: &ClothLook, view: &View, press: Press, true_size: bool) -> Result<Vec<u8>, Unseen> {
-    let mut packer = Packer::new(view.width, view.height, press, true_size.then_some(view.pixel))?;
+    let solid = view.ground != Ground::Clear;
+    let mut packer = Packer::new(view.width, view.height, press, solid, true_size.then_some(view.pixel))?;
     on_a_table(look, view, &mut |band| packer.add(band))?;
     Ok(packer.finish())
 }

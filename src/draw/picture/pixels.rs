@@ -43,7 +43,8 @@ impl Pixels {
 
     /// As PNG. With `pixel` (mm a pixel) its true size is written into the file, so that a printer keeps it.
     pub fn png(&self, press: Press, pixel: Option<f64>) -> Vec<u8> {
-        let Ok(mut packer) = Packer::new(self.width, self.height, press, pixel) else { return Vec::new() };
+        let solid = self.rgba.chunks_exact(4).all(|pixel| pixel[3] == 255);
+        let Ok(mut packer) = Packer::new(self.width, self.height, press, solid, pixel) else { return Vec::new() };
         packer.add(&self.rgba);
         packer.finish()
     }
@@ -69,6 +70,8 @@ impl Pixels {
 pub struct Packer {
     writer: png::StreamWriter<'static, Bytes>,
     out: Bytes,
+    /// Nothing of the picture is clear: the fourth byte of each pixel is left out.
+    solid: bool,
 }
 
 /// Bytes that the writer fills and the packer takes when it is done.
@@ -86,12 +89,12 @@ impl Write for Bytes {
 }
 
 impl Packer {
-    /// `pixel`: mm a pixel, if the file is to say so.
-    pub fn new(width: usize, height: usize, press: Press, pixel: Option<f64>) -> Result<Self, Unseen> {
+    /// `solid`: nothing of the picture is clear; `pixel`: mm a pixel, if the file is to say so.
+    pub fn new(width: usize, height: usize, press: Press, solid: bool, pixel: Option<f64>) -> Result<Self, Unseen> {
         Pixels::holds(width, height)?;
         let out = Bytes::default();
         let mut encoder = png::Encoder::new(out.clone(), width as u32, height as u32);
-        encoder.set_color(png::ColorType::Rgba);
+        encoder.set_color(if solid { png::ColorType::Rgb } else { png::ColorType::Rgba });
         encoder.set_depth(png::BitDepth::Eight);
         encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
         encoder.set_compression(match press {
@@ -105,13 +108,19 @@ impl Packer {
         }
         let failed = |why: png::EncodingError| Unseen(why.to_string());
         let writer = encoder.write_header().map_err(failed)?.into_stream_writer_with_size(1 << 18).map_err(failed)?;
-        Ok(Packer { writer, out })
+        Ok(Packer { writer, out, solid })
     }
 
-    /// Some whole rows more.
+    /// Some whole rows more, four bytes a pixel.
     pub fn add(&mut self, rgba: &[u8]) {
         // Writing to memory cannot fail, and no more rows come than were announced.
-        let written = self.writer.write_all(rgba);
+        let written = if self.solid {
+            let mut rgb = Vec::with_capacity(rgba.len() / 4 * 3);
+            rgba.chunks_exact(4).for_each(|pixel| rgb.extend_from_slice(&pixel[..3]));
+            self.writer.write_all(&rgb)
+        } else {
+            self.writer.write_all(rgba)
+        };
         debug_assert!(written.is_ok(), "{written:?}");
     }
 

@@ -264,6 +264,15 @@ impl Browser {
         self.keys(ENTER).await;
     }
 
+    /// Waits until the drawings that come after the page are there.
+    pub async fn drawn(&self) {
+        let begun = Instant::now();
+        while self.script("return document.querySelectorAll('[data-late]').length").await != json!(0) {
+            assert!(begun.elapsed() < Duration::from_secs(60), "a drawing does not come");
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
     /// Milliseconds from asking for the page until something of it was seen.
     pub async fn first_paint(&self) -> f64 {
         let asked = "return performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? null";

@@ -270,6 +270,7 @@ fn every_screen_is_usable_on_table_and_phone_in_light_and_dark() {
                 browser.go(&bench.url(path)).await;
                 browser.words("h1").await;
                 paints.push((browser.first_paint().await, format!("{name} {size}")));
+                browser.drawn().await;
                 browser.picture(&format!("{name}-{size}")).await;
                 found.extend(
                     browser.findings().await.into_iter().map(|one| format!("{name} {size} dark {dark}: {one}")),
