@@ -111,7 +111,7 @@ keys! {
     BRIERLEY_M = "cloth.brierley_exponent" Ratio ONE Neither "Exponent of that rule for this kind of weave.";
     TAYLOR_K = "cloth.taylor_constant" Ratio ONE Neither "Constant of the mill's take-up rule: 4 heavy, 3 medium.";
     FIRMNESS = "cloth.firmness" Ratio PERCENT Neither "Sett in the reed as a share of the closest.";
-    SETT_IN_REED = "cloth.sett_in_reed" PerLength PER_CM Neither "Ends per centimetre in the heddle.";
+    SETT_IN_REED = "cloth.sett_in_reed" PerLength PER_CM Neither "Sett of the warp in the heddle.";
     CRIMP_SHARE = "cloth.crimp_share" Ratio ONE Neither "The warp's share of the bending.";
     WEFT_SLACK = "cloth.weft_slack" Ratio PERCENT Neither "Weft laid in over the straight line, by an angle or an arc.";
     EDGE_DRAW_IN = "cloth.edge_draw_in" Length MM More "Narrowing of the two edges together, whatever the width.";
@@ -130,11 +130,11 @@ keys! {
     TAKE_UP = "cloth.take_up" Ratio PERCENT More "Warp length lost to bending.";
     TAYLOR_TAKE_UP = "cloth.take_up_taylor" Ratio PERCENT Neither "The same by a mill's rule, as a second opinion on fine cotton.";
     DRAW_IN = "cloth.draw_in" Ratio PERCENT More "Narrowing of the cloth against the heddle, edges apart.";
-    SETT_OFF_LOOM = "cloth.sett_off_loom" PerLength PER_CM Neither "Ends per centimetre off the loom.";
-    PICKS_OFF_LOOM = "cloth.picks_off_loom" PerLength PER_CM Neither "Picks per centimetre off the loom.";
-    PICKS_ON_LOOM = "cloth.picks_on_loom" PerLength PER_CM Neither "Picks per centimetre to beat to, under tension.";
-    SETT_FINISHED = "cloth.sett_finished" PerLength PER_CM Neither "Ends per centimetre after the wash.";
-    PICKS_FINISHED = "cloth.picks_finished" PerLength PER_CM Neither "Picks per centimetre after the wash.";
+    SETT_OFF_LOOM = "cloth.sett_off_loom" PerLength PER_CM Neither "Sett of the warp off the loom.";
+    PICKS_OFF_LOOM = "cloth.picks_off_loom" PerLength PER_CM Neither "Density of the picks off the loom.";
+    PICKS_ON_LOOM = "cloth.picks_on_loom" PerLength PER_CM Neither "Density of the picks to beat to, under tension.";
+    SETT_FINISHED = "cloth.sett_finished" PerLength PER_CM Neither "Sett of the warp after the wash.";
+    PICKS_FINISHED = "cloth.picks_finished" PerLength PER_CM Neither "Density of the picks after the wash.";
     WARP_COLOURS = "cloth.warp_colour_ends" Number EACH Neither "Ends in one repeat of the colours across the warp.";
     WEFT_COLOURS = "cloth.weft_colour_picks" Number EACH Neither "Picks in one repeat of the colours along the weft.";
     STRIPES_ACROSS = "cloth.stripes_across" Length CM Neither "Repeat of the stripes across the finished cloth, from the warp.";
@@ -311,7 +311,7 @@ keys! {
 
     WEAVING_WIDTH = "loom.weaving_width" Length CM Neither "Widest warp the loom takes.";
     HEDDLES = "loom.heddles" Number EACH Neither "Rigid heddles that stand together.";
-    HEDDLE_SETT = "loom.heddle_sett" PerLength PER_CM Neither "Ends per centimetre of one heddle that is there.";
+    HEDDLE_SETT = "loom.heddle_sett" PerLength PER_CM Neither "Sett of one heddle that is there.";
     BLADE = "loom.blade" Length MM Neither "Width of a heddle blade, seen from the front.";
     EYE = "loom.eye" Length MM Neither "Width of the eye in it.";
     SLOT_HEIGHT = "loom.slot_height" Length MM Neither "Height of the slots.";
@@ -375,7 +375,7 @@ keys! {
     PRINT_DETAIL = "print.artwork_detail" Ratio PERCENT Neither "Finest line of the artwork in its width.";
     PRINT_GAP_DETAIL = "print.artwork_gap_detail" Ratio PERCENT Neither "Finest gap of the artwork in its width.";
     PRINT_INKS = "print.inks" Number EACH Neither "Inks, each printed by itself.";
-    MESH = "print.mesh" PerLength PER_CM Neither "Threads per centimetre of the screen.";
+    MESH = "print.mesh" PerLength PER_CM Neither "Threads of the screen in a length of it.";
     MESH_THREAD = "print.mesh_thread" Length UM Neither "Thread of the screen.";
     MESH_OPENING = "print.mesh_opening" Length UM Neither "Opening of the screen.";
     MESH_OPEN = "print.mesh_open_area" Ratio PERCENT Neither "Open share of the screen.";

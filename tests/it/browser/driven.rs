@@ -20,18 +20,30 @@ pub const ENTER: &str = "\u{E007}";
 /// Presses of Tab in which everything of a page is reached.
 const MOST_TABS: usize = 300;
 
-/// The first line of a program's output that has `word` in it, and what follows the word.
-fn line_after(child: &mut Child, word: &str) -> String {
+/// What follows the word in the first line of a program's output that has it; none where the program ends without saying it.
+fn line_after(child: &mut Child, word: &str) -> Option<String> {
     let output = child.stdout.take().expect("its output");
     let mut lines = BufReader::new(output).lines();
     let found = lines
         .by_ref()
         .map_while(Result::ok)
-        .find_map(|line| line.split_once(word).map(|(_, rest)| rest.to_string()))
-        .unwrap_or_else(|| panic!("it ended without saying `{word}`"));
+        .find_map(|line| line.split_once(word).map(|(_, rest)| rest.to_string()));
     // the rest is read away, or the program would wait for a reader
     std::thread::spawn(move || lines.for_each(drop));
     found
+}
+
+/// A driver and the port it took. Two that start at once may reach for the same port, and one of them ends.
+fn driver() -> (Child, u16) {
+    for _ in 0..5 {
+        let driver = Command::new("chromedriver").arg("--port=0").stdout(Stdio::piped()).spawn();
+        let mut driver = driver.expect("chromedriver, see check");
+        if let Some(rest) = line_after(&mut driver, "started successfully on port ") {
+            return (driver, rest.trim_end_matches('.').parse().expect("a port"));
+        }
+        let _ = driver.wait();
+    }
+    panic!("chromedriver does not start");
 }
 
 /// A workbench as a process of its own, so that it can be killed.
@@ -47,7 +59,7 @@ impl Workbench {
         let mut command = Command::new(env!("CARGO_BIN_EXE_clothwright"));
         command.arg("bench").args(plan).args(["--port", "0", "--no-open"]).args(more).current_dir(folder);
         let mut child = command.stdout(Stdio::piped()).spawn().expect("the program starts");
-        let rest = line_after(&mut child, "http://127.0.0.1:");
+        let rest = line_after(&mut child, "http://127.0.0.1:").expect("it says where it is");
         let port = rest.split('/').next().and_then(|port| port.parse().ok()).expect("a port");
         Workbench { child, port, folder: folder.to_path_buf() }
     }
@@ -106,13 +118,7 @@ pub struct Browser {
 impl Browser {
     /// A window of that size; a narrow one is a phone's.
     pub async fn open(width: u32, height: u32) -> Browser {
-        let mut driver = Command::new("chromedriver")
-            .arg("--port=0")
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("chromedriver, see check");
-        let rest = line_after(&mut driver, "started successfully on port ");
-        let port: u16 = rest.trim_end_matches('.').parse().expect("a port");
+        let (driver, port) = driver();
         let profile = tempfile::tempdir().expect("a folder");
         let arguments = [
             "--headless".to_string(),
