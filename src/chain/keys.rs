@@ -436,6 +436,8 @@ keys! {
     SEWING = "hours.sewing" Duration HOUR More "Cutting and sewing.";
     PRINTING = "hours.printing" Duration HOUR More "Printing.";
     TOTAL_HOURS = "hours.total" Duration HOUR More "All of it, machines not counted.";
+    HOURS_A_WEEK = "hours.per_week" Duration HOUR Less "Hours of work a week, all helpers together.";
+    WEEKS = "hours.weeks" Ratio ONE More "Weeks that all of it takes at that.";
 }
 
 /// The slot of an id.

@@ -391,6 +391,7 @@ fn loom_wish(plan: &Plan, n: &Numbers, heddle: heddle::Heddle) -> Result<LoomWis
         lift: need(n, &id::LIFT, "shed")?,
         shuttle_height: need(n, &id::SHUTTLE_HEIGHT, "shuttle")?,
         shuttle_width: need(n, &id::SHUTTLE_WIDTH, "shuttle")?,
+        shuttle_length: middle(plan, "loom.shuttle.length"),
         section: match plan.choice("loom.beam.section") {
             Some("square") => Section::Square,
             Some("tube") => Section::Tube { wall: middle(plan, "loom.beam.wall").unwrap_or(Q::new(1.5, &MM)) },

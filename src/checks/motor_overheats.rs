@@ -16,6 +16,6 @@ pub static CHECK: Check = Check {
     evidence: Evidence::Memory,
     about: &["spinner.stall_share", "spinner.current_share_limit", "spinner.current", "spinner.heat"],
     margin: |f| f.below(&id::STALL_SHARE, &id::CURRENT_SHARE_LIMIT),
-    say: |f| format!("At work the winding carries {} ({} of its stall current, {} of heat); a small motor stands about {}.", f.text(&id::CURRENT), f.text(&id::STALL_SHARE), f.text(&id::HEAT), f.text(&id::CURRENT_SHARE_LIMIT)),
+    say: |f| format!("At work the winding carries {} ({} of its stall current, {} of heat); it stands about {} for long.", f.text(&id::CURRENT), f.text(&id::STALL_SHARE), f.text(&id::HEAT), f.text(&id::CURRENT_SHARE_LIMIT)),
     knobs: &[&knobs::SPINDLE_PULLEY, &knobs::MOTOR_PULLEY, &knobs::PULL],
 };

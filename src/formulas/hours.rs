@@ -36,4 +36,7 @@ formulas! {
     /// Times one after the other.
     AND_THEN "hours-and-then": (a: Duration HOUR 0.0..1000000.0, b: Duration HOUR 0.0..1000000.0) -> t: Duration HOUR
         = "a+b"; |[a, b]| a + b; Identity "identity" "sum";
+    /// Weeks that a time of work takes at so many hours a week.
+    WEEKS "hours-weeks": (t: Duration HOUR 0.0..1000000.0, w: Duration HOUR 0.1..168.0) -> n: Ratio ONE
+        = "t/w"; |[t, w]| t / w; Identity "identity" "quotient";
 }

@@ -76,3 +76,21 @@ fn every_check_is_a_file_of_its_name() {
     codes.sort();
     assert_eq!(files, codes);
 }
+
+/// A key of the plan that nothing reads would be a promise not kept. A path is read as it stands, or by its last word where its head is
+/// put together (`yarn.warp.` and `yarn.weft.`, the parts of a body).
+#[test]
+fn every_plan_key_is_read() {
+    let mut files = Vec::new();
+    sources(&root().join("src"), &mut files);
+    files.retain(|file| !file.starts_with(root().join("src/plan/keys")));
+    let all: String = files.iter().map(|file| std::fs::read_to_string(file).expect("a source")).collect();
+    let unread = |path: &&str| {
+        let last = path.rsplit('.').next().unwrap_or(path);
+        !all.contains(&format!("\"{path}\""))
+            && !all.contains(&format!(".{last}\""))
+            && !all.contains(&format!("\"{last}\""))
+    };
+    let found: Vec<&str> = clothwright::plan::keys::TABLE.keys.iter().map(|key| key.path).filter(unread).collect();
+    assert!(found.is_empty(), "{found:?}");
+}

@@ -127,6 +127,7 @@ fn loom() -> Loom {
         lift: mm(25.0),
         shuttle_height: mm(12.0),
         shuttle_width: mm(28.0),
+        shuttle_length: None,
         section: loom::Section::Round,
         beam: Some(mm(45.0)),
         span: Some(mm(800.0)),

@@ -188,6 +188,7 @@ stated! {
     MESH_THREAD "print.mesh.thread";
     HEAT_NEEDED "season.need";
     STOPS "pace.stops";
+    HOURS_A_WEEK "hours.per_week";
     SPINNING_PACE "pace.spinning";
     PLYING_PACE "pace.plying";
     SKEINING_PACE "pace.winding";

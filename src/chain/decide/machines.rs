@@ -47,6 +47,15 @@ fn spinner(inputs: &mut Inputs, plan: &Plan) {
         let ohms = Q::si(rated.to_si() / stall.middle.to_si());
         inputs.exact(&id::RESISTANCE, ohms, How::Given, Some("spinner.motor.stall_current"));
     }
+    // what the plate says it stands for long takes the place of the usual share
+    if let (Some(long), Some(winding), Some(rated)) = (
+        plan.quantity::<Current>("spinner.motor.continuous_current"),
+        inputs.given.get(&id::RESISTANCE),
+        inputs.given.get(&id::MOTOR_RATED),
+    ) {
+        let share = Q::si(long.middle.to_si() * winding.to_si() / rated.to_si());
+        inputs.exact(&id::CURRENT_SHARE_LIMIT, share, How::Given, Some("spinner.motor.continuous_current"));
+    }
     if inputs.given.choices.drive == Drive::Both
         && let (Some(bobbin), Some(flyer)) =
             (plan.quantity::<Length>("spinner.pulleys.bobbin"), inputs.given.get(&id::SPINDLE_PULLEY))

@@ -49,7 +49,10 @@ pub fn stage<M: Mode>(given: &Given, m: &mut M, work: &Work<'_, M>) {
     } else {
         sewing
     };
-    by::AND_THEN.to(m, &id::TOTAL_HOURS, (woven, sewn));
+    let total = by::AND_THEN.to(m, &id::TOTAL_HOURS, (woven, sewn));
+    if let Some(week) = given.hand(m, &id::HOURS_A_WEEK) {
+        by::WEEKS.to(m, &id::WEEKS, (total, week));
+    }
 }
 
 /// Singles at the logged pace or the spinner's, plying where the yarn is plied, skeining.

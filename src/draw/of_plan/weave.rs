@@ -82,6 +82,21 @@ fn panels(outcome: &Outcome, length: Q<Length>) -> Vec<Panel> {
     (1..=number.to_si().round() as usize).map(|n| Panel { name: format!("{kind} {n}"), length: each }).collect()
 }
 
+/// How warp yarn is stiffened in the skein (common practice, no source).
+fn dressed(with: &str) -> Option<&'static str> {
+    match with {
+        "starch" => Some(
+            "Dress the warp yarn first, skein by skein: dip it in thin, lukewarm starch paste, squeeze it out, snap it straight and \
+             dry it under a light weight. Wash it out of the cloth before printing.",
+        ),
+        "gelatine" => Some(
+            "Dress the warp yarn first, skein by skein: dip it in thin, warm gelatine, squeeze it out, snap it straight and dry it \
+             under a light weight. Wash it out of the cloth in warm water before printing.",
+        ),
+        _ => None,
+    }
+}
+
 /// The winding of the warp.
 pub(super) fn warping(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
     let Woven { colours, warp_order: order, .. } = &outcome.brief.woven;
@@ -104,6 +119,7 @@ pub(super) fn warping(outcome: &Outcome) -> Result<Vec<Sheet>, String> {
         between: outcome.get(&id::WARP_BETWEEN).unwrap_or(Q::si(0.0)),
     };
     let plan = winding::plan(&ask).map_err(|fault| words(&fault))?;
-    let wound = warping::Wound { plan: &plan, colours, style: outcome.brief.style, paper: Paper::A4 };
+    let dressing = outcome.brief.plan.choice("yarn.warp.dressing").and_then(dressed);
+    let wound = warping::Wound { plan: &plan, colours, dressing, style: outcome.brief.style, paper: Paper::A4 };
     Ok(warping::sheets(&wound))
 }

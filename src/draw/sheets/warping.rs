@@ -18,6 +18,8 @@ use crate::weave::warping::{Plan, Winding};
 pub struct Wound<'a> {
     pub plan: &'a Plan,
     pub colours: &'a [Colour],
+    /// How the yarn is dressed before it is wound, where it is.
+    pub dressing: Option<&'a str>,
     pub style: Style,
     pub paper: Paper,
 }
@@ -238,7 +240,8 @@ fn steps(sheet: &mut Sheet, wound: &Wound, top: f64) -> f64 {
     };
     let wide = sheet.width - 2.0 * MARGIN;
     let mut y = top;
-    for (n, step) in steps.iter().filter(|s| !s.is_empty()).enumerate() {
+    let steps = wound.dressing.into_iter().chain(steps.iter().map(String::as_str));
+    for (n, step) in steps.filter(|step| !step.is_empty()).enumerate() {
         sheet.words(Type::Strong, Anchor::End, (MARGIN + 4.0, text::base(Type::Strong, y)), (n + 1).to_string());
         y = text::paragraph(sheet, Type::Body, (MARGIN + 7.0, y), wide - 7.0, step) + 0.6;
     }
@@ -347,7 +350,13 @@ mod tests {
                 between: metres(0.05),
             };
             let plan = plan(&ask).unwrap();
-            let sheets = sheets(&Wound { plan: &plan, colours: &colours, style: Style::Metric, paper: Paper::A4 });
+            let sheets = sheets(&Wound {
+                plan: &plan,
+                colours: &colours,
+                dressing: None,
+                style: Style::Metric,
+                paper: Paper::A4,
+            });
             let mut boxes = 0;
             for sheet in &sheets {
                 extent::walk(&sheet.items, &mut |seen| {

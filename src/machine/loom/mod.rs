@@ -69,6 +69,8 @@ pub struct LoomWish {
     pub lift: Q<Length>,
     pub shuttle_height: Q<Length>,
     pub shuttle_width: Q<Length>,
+    /// Left open: half the weaving width.
+    pub shuttle_length: Option<Q<Length>>,
     /// Beam; diameter left open when the thinnest that will do is to be found.
     pub section: Section,
     pub beam: Option<Q<Length>>,

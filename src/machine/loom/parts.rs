@@ -343,13 +343,7 @@ fn holding(loom: &Loom) -> Vec<Piece> {
             2,
             "through a hole across the beam's end",
         ),
-        m.wood(
-            "G1",
-            "shuttle",
-            board(s.lath, (w.weaving_width.get(&MM) * 0.5).clamp(180.0, 450.0)),
-            2,
-            &shuttle_note(loom),
-        ),
+        m.wood("G1", "shuttle", board(s.lath, shuttle_length(loom)), 2, &shuttle_note(loom)),
         Piece {
             mark: "H1".into(),
             name: "bolts, screws, glue",
@@ -359,6 +353,12 @@ fn holding(loom: &Loom) -> Vec<Piece> {
             note: hardware(loom),
         },
     ]
+}
+
+/// mm; a shuttle of half the width is caught at the far selvedge before it leaves the near one (common practice, no source).
+fn shuttle_length(loom: &Loom) -> f64 {
+    let usual = || (loom.wish.weaving_width.get(&MM) * 0.5).clamp(180.0, 450.0);
+    loom.wish.shuttle_length.map_or_else(usual, |length| length.get(&MM))
 }
 
 fn shuttle_note(loom: &Loom) -> String {

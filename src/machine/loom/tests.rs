@@ -12,6 +12,7 @@ pub(crate) fn tern_bay() -> LoomWish {
         lift: Q::new(25.0, &MM),
         shuttle_height: Q::new(12.0, &MM),
         shuttle_width: Q::new(28.0, &MM),
+        shuttle_length: None,
         section: Section::Round,
         beam: Some(Q::new(45.0, &MM)),
         span: Some(Q::new(80.0, &CM)),

@@ -112,7 +112,8 @@ pub(super) fn clock(brief: &Brief, samples: &Samples, today: i64) -> Clock {
     }
     let left = total(&list);
     let worked = Q::si(samples.days.iter().map(|day| day.time.to_si()).sum());
-    let calendar = pace::calendar(&samples.days, today, left, &priors::week(), &priors::week_scatter());
+    let week = brief.given.get(&id::HOURS_A_WEEK).map_or_else(priors::week, priors::rule_of_thumb);
+    let calendar = pace::calendar(&samples.days, today, left, &week, &priors::week_scatter());
     let rest = rest(samples, today);
     Clock { steps: list, worked, left, calendar, rest, ways: ways(brief), today }
 }

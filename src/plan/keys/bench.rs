@@ -221,18 +221,9 @@ fn pace() -> Vec<Key> {
         row(
             "hours.per_week",
             of(Kind::Duration, "h", 0.1, 168.0),
-            "Hours a week, all helpers together.",
-            "no calendar is made",
+            "Hours of work a week, all helpers together.",
+            "no weeks are told",
             "\"10 h\"",
         ),
-        row(
-            "hours.session",
-            of(Kind::Duration, "min", 5.0, 1000.0).sure(),
-            "Longest sitting before a rest.",
-            "45 min",
-            "\"45 min\"",
-        ),
-        row("hours.start", Takes::Date, "When the work starts.", "no calendar is made", "\"2026-11-02\""),
-        row("hours.helpers", whole(1, 50), "People at work.", "1", "2"),
     ]
 }

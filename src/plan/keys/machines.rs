@@ -91,7 +91,7 @@ fn motor() -> Vec<Key> {
             "spinner.motor.continuous_current",
             amps(0.01),
             "Current it can carry all day, from the plate.",
-            "a share of the stall current",
+            "20 % (15..25) of the stall current",
             "\"0.6 A\"",
         ),
         row("spinner.supply.voltage", volts(60.0).sure(), "Voltage on the plate.", needed, "\"16 V\""),
@@ -387,7 +387,7 @@ fn distances() -> Vec<Key> {
         row("loom.shed.lift", mm(2.0, 150.0), "How far the heddle lifts or sinks.", "25 mm", "\"25 mm\""),
         row("loom.shuttle.height", mm(1.0, 80.0), "Height.", "12 mm", "\"12 mm\""),
         row("loom.shuttle.width", mm(2.0, 120.0), "From its front to its back edge.", "28 mm", "\"28 mm\""),
-        row("loom.shuttle.length", cm(5.0, 150.0), "Length.", "a third of the width", "\"30 cm\""),
+        row("loom.shuttle.length", cm(5.0, 150.0), "Length.", "half the weaving width, 18 to 45 cm", "\"30 cm\""),
         row("loom.waste.front", cm(0.0, 200.0), "Tied on in front.", "18 cm", "\"18 cm\""),
         row("loom.waste.back", cm(0.0, 300.0), "Behind the heddle, that cannot be woven.", "35 cm", "\"35 cm\""),
     ]

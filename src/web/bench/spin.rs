@@ -9,7 +9,8 @@ use crate::log::kinds;
 use crate::log::samples::{Samples, samples};
 use crate::measure::watch::watch;
 use crate::outlook::Outcome;
-use crate::units::{Q, TEX, show};
+use crate::units::show::{self, Style};
+use crate::units::{G, Kind, Mass, Q, TEX, text};
 use axum::Form;
 use axum::extract::State;
 use axum::http::StatusCode;
@@ -51,6 +52,25 @@ fn beat(outcome: &Outcome) -> Markup {
 /// The fields of a weigh-in.
 const FIELDS: &[&str] = &["bobbin", "mass", "counted", "note"];
 
+/// The field that says that the bobbin was on the scales too.
+const FULL: &str = "form.full";
+
+/// What an empty bobbin weighs, where the plan says so.
+fn tare(worked: &Worked) -> Option<Q<Mass>> {
+    Some(worked.plan.as_ref()?.quantity::<Mass>("spinner.bobbin.tare")?.middle)
+}
+
+/// What was typed, the empty bobbin taken off where it was weighed too. A mass that cannot be read is left for the log to refuse.
+fn net(worked: &Worked, typed: &BTreeMap<String, String>) -> BTreeMap<String, String> {
+    let mut typed = typed.clone();
+    let full = typed.contains_key(FULL);
+    let read = typed.get("mass").and_then(|mass| text::quantity::<Mass>(mass).ok());
+    if let (true, Some(tare), Some(read)) = (full, tare(worked), read) {
+        typed.insert("mass".into(), format!("{:.2} g", (read.middle - tare).get(&G)));
+    }
+    typed
+}
+
 fn known(shared: &Shared) -> Samples {
     samples(&shared.log_to_read().and_then(|log| log.list().ok()).unwrap_or_default())
 }
@@ -68,9 +88,13 @@ fn weigh_page(shared: &Shared, filled: &Filled) -> Markup {
     let worked = Arc::clone(&desk.worked);
     let body = html! {
         p.lead { "Weigh the full bobbin, take the empty one off it, and say how many metres were counted." }
+        @if let Some(tare) = tare(&worked) { p { "An empty bobbin weighs " (show::natural(tare.to_si(), Kind::Mass, Style::Metric)) " by the plan." } }
         form.entry.large method="post" action="/bench/weighing" {
             input type="hidden" name="form.mark" value=(super::super::doors::secret());
             @if let Some(kind) = kinds::kind("bobbin") { (inputs(kind, filled, Some(FIELDS))) }
+            @if tare(&worked).is_some() {
+                label.tick { input type="checkbox" name=(FULL) value="yes" checked[filled.values.contains_key(FULL)]; " Weighed full: take the empty bobbin off" }
+            }
             button.go type="submit" { "Weigh it in" }
         }
         (so_far(&bobbins, &worked))
@@ -104,12 +128,16 @@ fn so_far(samples: &Samples, worked: &Worked) -> Markup {
 /// Writes a bobbin down.
 pub async fn weigh(State(shared): Desks, Form(typed): Form<BTreeMap<String, String>>) -> Response {
     let Some(kind) = kinds::kind("bobbin") else { return Redirect::to("/bench").into_response() };
-    match write(&shared, kind, &typed) {
+    let worked = Arc::clone(&shared.desk().worked);
+    match write(&shared, kind, &net(&worked, &typed)) {
         Ok(Ok(_)) => {
             shared.desk().say("The bobbin is weighed in.");
             Redirect::to("/bench/weighing").into_response()
         }
-        Ok(Err(filled)) => (StatusCode::UNPROCESSABLE_ENTITY, weigh_page(&shared, &filled)).into_response(),
+        // shown as it was typed
+        Ok(Err(Filled { wrong, .. })) => {
+            (StatusCode::UNPROCESSABLE_ENTITY, weigh_page(&shared, &Filled { values: typed, wrong })).into_response()
+        }
         Err(trouble) => refused(&trouble),
     }
 }

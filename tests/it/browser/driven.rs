@@ -24,10 +24,8 @@ const MOST_TABS: usize = 300;
 fn line_after(child: &mut Child, word: &str) -> Option<String> {
     let output = child.stdout.take().expect("its output");
     let mut lines = BufReader::new(output).lines();
-    let found = lines
-        .by_ref()
-        .map_while(Result::ok)
-        .find_map(|line| line.split_once(word).map(|(_, rest)| rest.to_string()));
+    let found =
+        lines.by_ref().map_while(Result::ok).find_map(|line| line.split_once(word).map(|(_, rest)| rest.to_string()));
     // the rest is read away, or the program would wait for a reader
     std::thread::spawn(move || lines.for_each(drop));
     found
