@@ -3,6 +3,7 @@
 use crate::scene::{WORKING, outcome_of, source, with, worked};
 use clothwright::chain::keys as id;
 use clothwright::checks::{ALL, Severity, knobs::NEVER_RAISED};
+use clothwright::draw::{of_plan, svg};
 use clothwright::outlook::Outcome;
 use clothwright::units::*;
 
@@ -150,4 +151,31 @@ fn towels_woven_apart_take_the_gaps_of_warp_and_nothing_else() {
     let plan = crate::scene::plan_of(&format!("{text}\n[warp]\nbetween = \"6 cm\"\n"), &files);
     let brief = clothwright::chain::decide::decide(&plan).expect("it is settled");
     assert!(brief.noticed.iter().any(|found| found.code == "one-length"));
+}
+
+/// Keys that state small things are heard: each changes just what it is about.
+#[test]
+fn small_keys_are_heard() {
+    let (text, files) = source("tern-bay-tee.toml");
+    let plain = outcome_of(&text, &files, 0);
+    let said = |key: &str| outcome_of(&format!("{key}\n{text}"), &files, 0);
+    assert!(plain.get(&id::WEEKS).is_none(), "no weeks without hours a week");
+    let weekly = said("hours.per_week = \"10 h\"");
+    let (weeks, hours) = (weekly.get(&id::WEEKS).expect("weeks"), weekly.get(&id::TOTAL_HOURS).expect("hours"));
+    assert!((weeks.to_si() - hours.get(&HOUR) / 10.0).abs() < 1e-9);
+    let words = |outcome: &Outcome, drawing: &str| {
+        let sheets = of_plan::sheets(outcome, drawing).expect("a sheet");
+        sheets.iter().map(svg::inline).collect::<String>()
+    };
+    let dressed = outcome_of(&with(&text, "[yarn.warp]\n", "[yarn.warp]\ndressing = \"starch\"\n"), &files, 0);
+    assert!(words(&dressed, "warping").contains("starch") && !words(&plain, "warping").contains("starch"));
+    let shuttle =
+        outcome_of(&with(&text, "width = \"28 mm\" }", "width = \"28 mm\", length = \"31.7 cm\" }"), &files, 0);
+    assert!(words(&shuttle, "cuts").contains("317") && !words(&plain, "cuts").contains("317"));
+    let weak = outcome_of(
+        &with(&text, "resistance = \"5.0 ohm\"", "resistance = \"5.0 ohm\", continuous_current = \"0.05 A\""),
+        &files,
+        0,
+    );
+    assert!(codes(&weak, Severity::Fail).contains(&"motor-overheats"));
 }

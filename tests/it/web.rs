@@ -305,3 +305,17 @@ fn the_log_is_kept_corrected_and_taken_back_on_the_page() {
     assert_eq!(bench.get("/log.csv").status, 200);
     assert_eq!(bench.get("/cards.pdf").status, 200);
 }
+
+#[test]
+fn a_bobbin_weighed_full_is_written_down_without_itself() {
+    let bench = Bench::over("tern-bay-towel.toml");
+    assert!(!bench.get("/bench/weighing").body.contains("Weighed full"), "this plan knows no empty bobbin");
+    assert_eq!(bench.post("/edit", "key=spinner.bobbin.tare&value=38+g&part=spinner").status, 303);
+    assert!(bench.get("/bench/weighing").body.contains("38 g"));
+    let weigh = |form: &str| bench.post("/bench/weighing", form).status;
+    assert_eq!(weigh("bobbin=1&mass=112.5+g&counted=900+m&form.full=yes"), 303);
+    assert_eq!(weigh("bobbin=2&mass=74.5+g&counted=900+m"), 303);
+    let log = bench.get("/log.csv").body;
+    assert_eq!(log.matches("74.5").count(), 2, "{log}");
+    assert_eq!(weigh("bobbin=3&mass=20+g&counted=900+m&form.full=yes"), 422, "lighter than empty");
+}
