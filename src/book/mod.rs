@@ -80,7 +80,7 @@ fn figures(outcome: &Outcome, slots: &[u16]) -> Markup {
             @if let Some(si) = outcome.numbers.si(*slot) { tr {
                 th scope="row" { (key.says.trim_end_matches('.')) @if outcome.how(*slot) == How::Assumed { span.how { " assumed" } } }
                 td { (show::quantity(si, &key.unit, style)) }
-                td { @if let Some(s) = outcome.spreads[*slot as usize] { (show::range(s.low, s.high, &key.unit, style)) } }
+                td { @if let Some(s) = outcome.spread(*slot) { (show::range(s.low, s.high, &key.unit, style)) } }
                 td { @if let Some(safe) = outcome.safe(*slot) { (show::quantity(safe, &key.unit, style)) } }
             } }
         } }

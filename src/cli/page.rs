@@ -137,7 +137,7 @@ fn row(outcome: &Outcome, slot: u16) -> Option<String> {
     let key = &ALL[slot as usize];
     let style = outcome.brief.style;
     let value = show::quantity(outcome.numbers.si(slot)?, &key.unit, style);
-    let range = outcome.spreads[slot as usize].map_or(String::new(), |s| show::range(s.low, s.high, &key.unit, style));
+    let range = outcome.spread(slot).map_or(String::new(), |s| show::range(s.low, s.high, &key.unit, style));
     let how = match outcome.how(slot) {
         How::Computed => "",
         other => other.word(),

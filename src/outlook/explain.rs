@@ -56,7 +56,7 @@ pub fn explain(outcome: &Outcome, slot: u16) -> Option<Explanation> {
         id: key.name,
         says: key.says,
         value: show::quantity(node.si, &key.unit, style),
-        range: outcome.spreads[slot as usize].map(|s| show::range(s.low, s.high, &key.unit, style)),
+        range: outcome.spread(slot).map(|s| show::range(s.low, s.high, &key.unit, style)),
         safe: outcome.safe(slot).map(|si| show::quantity(si, &key.unit, style)),
         how: outcome.how(slot),
         why: String::new(),

@@ -45,7 +45,7 @@ fn value(outcome: &Outcome, slot: u16, si: f64) -> Value {
     let mut out = Map::new();
     out.insert("value".into(), json!(rounded(unit.scale.from_si(si))));
     out.insert("unit".into(), json!(unit.name));
-    if let Some(spread) = outcome.spreads[slot as usize] {
+    if let Some(spread) = outcome.spread(slot) {
         let (a, b) = (unit.scale.from_si(spread.low), unit.scale.from_si(spread.high));
         out.insert("low".into(), json!(rounded(a.min(b))));
         out.insert("high".into(), json!(rounded(a.max(b))));

@@ -41,8 +41,10 @@ pub struct Outcome {
     pub verdicts: Vec<Verdict>,
     /// Checks that apply and pass.
     pub passed: Vec<&'static Check>,
-    /// 10 %, middle and 90 % points by slot; none where nothing that feeds the id is doubted.
-    pub spreads: Vec<Option<Spread>>,
+    /// Trials that ranges are taken from.
+    trials: usize,
+    /// Ranges by slot, made when first asked for.
+    spreads: OnceLock<Vec<Option<Spread>>>,
     /// What lies ahead by the log, where there is one: put there by who read the log.
     pub ahead: Option<super::ahead::Ahead>,
     /// Both machines as things, made when first asked for.
@@ -54,7 +56,7 @@ pub struct Outcome {
 /// Seed of the ranges on a page; the same plan always shows the same figures.
 pub const SEED: u32 = 1;
 
-/// Works a decided plan up: one traced run, the checks, their mends, and the ranges from `trials` trials.
+/// Works a decided plan up: one traced run, the checks and their mends. Ranges are taken from `trials` trials when one is asked for.
 pub fn work_up(brief: Brief, trials: usize) -> Outcome {
     let mut trace = Trace::default();
     run(&brief.given, &mut trace);
@@ -76,14 +78,14 @@ pub fn work_up(brief: Brief, trials: usize) -> Outcome {
     let laid = brief.article.on(brief.given.get(&crate::chain::keys::LAY_WIDTH).unwrap_or(Q::si(0.0)));
     verdicts.extend(laid.iter().flat_map(|laid| laid.garment.fits.iter()).filter_map(fit));
     verdicts.sort_by_key(|verdict| verdict.severity);
-    let spreads = spreads(&brief, trials);
     Outcome {
         brief,
         trace,
         numbers,
         verdicts,
         passed,
-        spreads,
+        trials,
+        spreads: OnceLock::new(),
         ahead: None,
         machines: OnceLock::new(),
         prints: OnceLock::new(),
@@ -167,9 +169,13 @@ impl Outcome {
     fn is_input(&self, input: &Input) -> bool {
         self.trace.node(input.slot).is_none_or(|node| matches!(node.by, crate::chain::mode::By::Given))
     }
+    /// 10 %, middle and 90 % points of an id, in SI; none where nothing that feeds it is doubted.
+    pub fn spread(&self, slot: u16) -> Option<Spread> {
+        self.spreads.get_or_init(|| spreads(&self.brief, self.trials))[slot as usize]
+    }
     /// The point on the costly side that nine makers in ten stay within, in SI.
     pub fn safe(&self, slot: u16) -> Option<f64> {
-        let spread = self.spreads[slot as usize]?;
+        let spread = self.spread(slot)?;
         match ALL[slot as usize].costly {
             Costly::More => Some(spread.high),
             Costly::Less => Some(spread.low),

@@ -150,34 +150,31 @@ pub fn trials(brief: &Brief, seed: u32, count: usize, slots: &[u16]) -> Trials {
     let doubts = doubts(brief);
     let one_yarn = brief.wishes.open.same_yarn;
     let wool = brief.given.choices.plant == Plant::Wool;
-    let (kept, asked) = (slots.len().max(1), checks::ALL.len());
+    let kept = slots.len().max(1);
     let mut values = vec![0f32; count * kept];
-    let mut verdicts = vec![NOT_ASKED; count * asked];
-    let rows = values.par_chunks_mut(kept).zip(verdicts.par_chunks_mut(asked));
-    rows.enumerate().with_min_len(256).for_each_init(Numbers::default, |numbers, (at, (values, verdicts))| {
+    let rows = values.par_chunks_mut(kept).enumerate().with_min_len(256);
+    let nothing = || (Numbers::default(), vec![None; checks::ALL.len()]);
+    let counted = rows.fold(nothing, |(mut numbers, mut passed), (at, row)| {
         let shaken = shaken(&brief.given, &doubts, one_yarn, seed, at);
         numbers.clear();
-        run(&shaken, numbers);
-        let facts = Facts { numbers, style: Style::Metric, wool };
-        for (out, slot) in values.iter_mut().zip(slots) {
+        run(&shaken, &mut numbers);
+        let facts = Facts { numbers: &numbers, style: Style::Metric, wool };
+        for (out, slot) in row.iter_mut().zip(slots) {
             *out = numbers.si(*slot).map_or(f32::NAN, |si| si as f32);
         }
-        for (out, check) in verdicts.iter_mut().zip(checks::ALL) {
-            *out = (check.margin)(&facts).map_or(NOT_ASKED, |margin| u8::from(margin >= 0.0));
+        for (sum, check) in passed.iter_mut().zip(checks::ALL) {
+            *sum = both(*sum, (check.margin)(&facts).map(|margin| usize::from(margin >= 0.0)));
         }
+        (numbers, passed)
     });
-    let passed = (0..asked).map(|check| passes(verdicts.iter().skip(check).step_by(asked))).collect();
+    let sum = |a: Vec<Option<usize>>, b: Vec<Option<usize>>| a.into_iter().zip(b).map(|(a, b)| both(a, b)).collect();
+    let passed = counted.map(|(_, passed)| passed).reduce(|| vec![None; checks::ALL.len()], sum);
     Trials { slots: slots.to_vec(), values, passed, count }
 }
 
-/// A check that did not apply in a trial; else 1 where it passed and 0 where it did not.
-const NOT_ASKED: u8 = 2;
-
-/// In how many trials a check passed; none where it never applied.
-fn passes<'a>(verdicts: impl Iterator<Item = &'a u8>) -> Option<usize> {
-    verdicts
-        .filter(|verdict| **verdict != NOT_ASKED)
-        .fold(None, |sum, passed| Some(sum.unwrap_or(0) + usize::from(*passed)))
+/// The sum of two counts of passes; none where the check applied in neither.
+fn both(a: Option<usize>, b: Option<usize>) -> Option<usize> {
+    a.map_or(b, |a| Some(a + b.unwrap_or(0)))
 }
 
 /// Every id, for callers that want all ranges.

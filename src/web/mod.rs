@@ -63,6 +63,7 @@ fn router(shared: Arc<Shared>) -> Router {
         .route("/formulas", get(handbook::formulas))
         .route("/formulas/{name}", get(handbook::formula))
         .route("/drawing/{file}", get(pictures::drawing))
+        .route("/painted/{name}", get(pictures::paint))
         .route("/edit", post(change::edit))
         .route("/mend", post(change::mend))
         .route("/undo", post(change::undo))

@@ -5,7 +5,8 @@ use super::state::{Shared, Worked};
 use crate::book;
 use crate::chain::decide::print::artwork;
 use crate::draw::sheet::Sheet;
-use crate::draw::{of_plan, svg};
+use crate::draw::style::Look;
+use crate::draw::{of_plan, png, svg};
 use crate::outlook::{Outcome, json as outcome_json};
 use axum::extract::{Path, Query, State};
 use axum::http::{StatusCode, header};
@@ -28,24 +29,57 @@ pub fn picture(worked: &Worked, outcome: &Outcome, name: &'static str) -> Markup
     }
 }
 
-/// The drawings of the print, for which the artwork is parted into inks first.
-const OF_PRINT: &[&str] = &["preview", "film", "placement", "teststrip"];
+/// Drawings that are pictures of many dots: a page shows where they go and the browser asks for them when they come into sight.
+const PAINTED: &[&str] = &["cloth", "preview"];
+/// Drawings for which the artwork is parted into inks first.
+const PARTED: &[&str] = &["film", "placement", "teststrip"];
 
 /// Whether a drawing takes so long to make that nobody wants to wait for the page till then.
 fn takes_long(outcome: &Outcome, name: &str) -> bool {
-    name == "cloth" || (OF_PRINT.contains(&name) && artwork(&outcome.brief.plan).is_some())
+    let printed = artwork(&outcome.brief.plan).is_some();
+    name == "cloth" || (printed && (PAINTED.contains(&name) || PARTED.contains(&name)))
 }
 
-/// Where a drawing will stand. A page without scripts shows it as a picture.
+/// Where a drawing will stand. Without scripts every one is a picture.
 fn awaited(worked: &Worked, name: &str) -> Markup {
     let Ok(drawing) = of_plan::find(name) else { return html! {} };
-    let stamp = worked.stamp();
+    if PAINTED.contains(&name) {
+        return html! { figure id={ "drawing-" (name) } { (caption(drawing)) (painted(worked, drawing)) } };
+    }
     html! {
-        figure id={ "drawing-" (name) } data-late={ "/drawing/" (name) "?of=" (stamp) } {
+        figure id={ "drawing-" (name) } data-late={ "/drawing/" (name) "?of=" (worked.stamp()) } {
             (caption(drawing))
             p.coming { "Being drawn …" }
-            noscript { img src={ "/drawing/" (name) ".png?of=" (stamp) } alt=(drawing.says) loading="lazy"; }
+            noscript { (painted(worked, drawing)) }
         }
+    }
+}
+
+/// A drawing as a picture; its address changes with the plan.
+fn painted(worked: &Worked, drawing: &of_plan::Drawing) -> Markup {
+    html! { img src={ "/painted/" (drawing.name) "?of=" (worked.stamp()) } alt=(drawing.says) loading="lazy"; }
+}
+
+/// Dots an inch of a picture on a page: two on each of a usual screen.
+const DOTS: f64 = 144.0;
+
+/// The first sheet of a drawing as a picture for a page. Its address changes with the plan, so a browser may keep it.
+pub async fn paint(State(shared): Desks, Path(name): Path<String>) -> Response {
+    let Ok(drawing) = of_plan::find(&name) else { return lost() };
+    let worked = Arc::clone(&shared.desk().worked);
+    let made = tokio::task::spawn_blocking(move || {
+        let outcome = worked.outcome.as_ref().map_err(|_| "The plan cannot be worked out yet.".to_string())?;
+        let sheets = of_plan::sheets(outcome, drawing.name)?;
+        let first = sheets.first().ok_or("There is no such picture.")?;
+        png::bytes(first, DOTS, Look::Light).map_err(|why| why.to_string())
+    });
+    match made.await {
+        Ok(Ok(bytes)) => {
+            let kept = (header::CACHE_CONTROL, "private, max-age=86400");
+            ([(header::CONTENT_TYPE, "image/png"), kept], bytes).into_response()
+        }
+        Ok(Err(why)) => (StatusCode::CONFLICT, why).into_response(),
+        Err(fault) => (StatusCode::INTERNAL_SERVER_ERROR, fault.to_string()).into_response(),
     }
 }
 
@@ -91,8 +125,7 @@ fn caption(drawing: &of_plan::Drawing) -> Markup {
 fn shown(worked: &Worked, sheet: &Sheet, drawing: &of_plan::Drawing, alone: bool) -> Markup {
     let inline = svg::inline(sheet);
     if alone && inline.len() > LONGEST_INLINE && drawing.formats.contains(&of_plan::Format::Png) {
-        let source = format!("/drawing/{0}.png?which={0}.png&of={1}", drawing.name, worked.stamp());
-        return html! { img src=(source) alt=(drawing.says) loading="lazy"; };
+        return painted(worked, drawing);
     }
     // a drawing wider than the screen is moved about, by keys too
     html! { div.sheet tabindex="0" role="group" aria-label=(drawing.title) { (PreEscaped(inline)) } }

@@ -110,7 +110,7 @@ pub fn figures(outcome: &Outcome, desk: &Desk, slots: &[u16]) -> Markup {
                     tr.moved[desk.moved.contains(slot)] {
                         th scope="row" { a href={ "/explain/" (key.name) } { (key.says.trim_end_matches('.')) } @if outcome.how(*slot) == How::Assumed { span.how { " assumed" } } }
                         td { (show::quantity(si, &key.unit, style)) }
-                        td { @if let Some(s) = outcome.spreads[*slot as usize] { (show::range(s.low, s.high, &key.unit, style)) } }
+                        td { @if let Some(s) = outcome.spread(*slot) { (show::range(s.low, s.high, &key.unit, style)) } }
                         td { @if let Some(safe) = outcome.safe(*slot) { (show::quantity(safe, &key.unit, style)) } }
                     }
                 }

@@ -337,7 +337,13 @@ impl Shared {
     fn show(&self, desk: &mut Desk, text: String) {
         let now = Arc::new(self.worked(text, desk.with_log));
         desk.moved = moved(&desk.worked, &now);
-        desk.worked = now;
+        desk.worked = Arc::clone(&now);
+        // the next page shows ranges: they are on their way while the answer goes out and the browser asks for it
+        rayon::spawn(move || {
+            if let Ok(outcome) = &now.outcome {
+                outcome.spread(id::TOTAL_HOURS.slot);
+            }
+        });
         self.ring();
     }
 

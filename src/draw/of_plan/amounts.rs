@@ -15,7 +15,7 @@ use crate::units::{Dimension, Duration, Mass, Q};
 
 /// The 10 % and 90 % points of an id.
 fn range<D>(outcome: &Outcome, key: &Key<D>) -> Option<(Q<D>, Q<D>)> {
-    outcome.spreads[key.slot as usize].map(|spread| (Q::si(spread.low), Q::si(spread.high)))
+    outcome.spread(key.slot).map(|spread| (Q::si(spread.low), Q::si(spread.high)))
 }
 
 /// An id as a person reads it: "5.4 km".

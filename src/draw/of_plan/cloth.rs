@@ -194,7 +194,7 @@ pub(super) fn facts(outcome: &Outcome) -> Vec<(String, String)> {
     let row = |(says, slot): (&str, u16)| {
         let unit = &ALL[slot as usize].unit;
         let value = show::quantity(outcome.numbers.si(slot)?, unit, style);
-        let range = outcome.spreads[slot as usize].map_or(String::new(), |s| show::range(s.low, s.high, unit, style));
+        let range = outcome.spread(slot).map_or(String::new(), |s| show::range(s.low, s.high, unit, style));
         Some((says.to_string(), if range.is_empty() { value } else { format!("{value} ({range})") }))
     };
     rows.into_iter().filter_map(row).collect()

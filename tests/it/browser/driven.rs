@@ -268,10 +268,12 @@ impl Browser {
         self.keys(ENTER).await;
     }
 
-    /// Waits until the drawings that come after the page are there.
+    /// Waits until the drawings and pictures that come after the page are there.
     pub async fn drawn(&self) {
         let begun = Instant::now();
-        while self.script("return document.querySelectorAll('[data-late]').length").await != json!(0) {
+        let open = "const pictures = [...document.images]; pictures.forEach((one) => { one.loading = 'eager'; }); \
+                    return document.querySelectorAll('[data-late]').length + pictures.filter((one) => !one.complete).length";
+        while self.script(open).await != json!(0) {
             assert!(begun.elapsed() < Duration::from_secs(60), "a drawing does not come");
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
