@@ -338,8 +338,9 @@ impl Shared {
         let now = Arc::new(self.worked(text, desk.with_log));
         desk.moved = moved(&desk.worked, &now);
         desk.worked = Arc::clone(&now);
-        // the next page shows ranges: they are on their way while the answer goes out and the browser asks for it
-        rayon::spawn(move || {
+        // The next page shows ranges: they are on their way while the answer goes out and the browser asks for it. On a thread of their
+        // own: a worker of the pool that waited here for ranges in the making would be missing where they are made.
+        std::thread::spawn(move || {
             if let Ok(outcome) = &now.outcome {
                 outcome.spread(id::TOTAL_HOURS.slot);
             }

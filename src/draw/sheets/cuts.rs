@@ -149,7 +149,7 @@ fn draw_board(s: &mut Sheet, y: f64, job: &Job, (n, board): (u32, &Board), (long
         if marked && r.width() > text::width(Type::Figure, &words) + 1.0 {
             s.words(Type::Figure, Anchor::Middle, (r.center().x, y + BOARD + 3.6), words);
         } else {
-            narrow.push(format!("{} {words}", piece.mark));
+            narrow.push(format!("{} is {words}", piece.mark));
         }
         at += length + kerf;
         s.line(Line::Cut, (r.x1 + kerf * scale / 2.0, y - 1.0), (r.x1 + kerf * scale / 2.0, y + BOARD + 1.0));
