@@ -94,3 +94,25 @@ fn every_plan_key_is_read() {
     let found: Vec<&str> = clothwright::plan::keys::TABLE.keys.iter().map(|key| key.path).filter(unread).collect();
     assert!(found.is_empty(), "{found:?}");
 }
+
+/// What the README shows of the program is what it says, line for line as far as it is shown.
+#[test]
+fn the_readme_shows_what_the_program_says() {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("the README");
+    let shown: Vec<&str> = readme.split("```text\n$ clothwright ").skip(1).collect();
+    assert!(!shown.is_empty());
+    for block in shown {
+        let (command, lines) = block.split_once('\n').expect("what it says");
+        let lines = lines.split_once("```").expect("an end").0;
+        let run = std::process::Command::new(env!("CARGO_BIN_EXE_clothwright"))
+            .args(command.split(' '))
+            .current_dir(root())
+            .output()
+            .expect("it runs");
+        let said = String::from_utf8_lossy(&run.stdout);
+        let mut rest = said.lines().map(str::trim_end);
+        for line in lines.lines().map(str::trim_end).filter(|line| !line.is_empty()) {
+            assert!(rest.any(|said| said == line), "`{command}` does not say `{line}`:\n{said}");
+        }
+    }
+}
