@@ -83,7 +83,8 @@ fn hundred_thousand_trials(bencher: Bencher) {
 #[divan::bench(sample_count = 10)]
 fn work_up_with_ranges(bencher: Bencher) {
     let brief = brief();
-    bencher.bench(|| work_up(black_box(&brief).clone(), trials::FEW).verdicts.len());
+    let slot = clothwright::chain::keys::TOTAL_HOURS.slot;
+    bencher.bench(|| work_up(black_box(&brief).clone(), trials::FEW).spread(slot));
 }
 
 #[divan::bench]

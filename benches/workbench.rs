@@ -63,15 +63,19 @@ fn main() {
     for page in pages {
         say(page, (0..100).map(|_| timed(|| send(address, &format!("GET {page}"), ""))).collect());
     }
-    let edit = |at: usize, key: &str, values: [&str; 2]| {
-        let body = format!("key={key}&value={}&part=yarn", values[at % 2].replace(' ', "+"));
-        timed(|| send(address, "POST /edit", &body))
+    // as a browser does it: the edit, then the page it leads to
+    let edits = |key: &str, values: [&str; 2], number: usize| {
+        let (mut edits, mut after) = (Vec::new(), Vec::new());
+        for at in 0..number {
+            let body = format!("key={key}&value={}&part=yarn", values[at % 2].replace(' ', "+"));
+            edits.push(timed(|| send(address, "POST /edit", &body)));
+            after.push(timed(|| send(address, "GET /part/yarn", "")));
+        }
+        say(&format!("an edit of {key}"), edits);
+        say("    and the page after it", after);
     };
-    say(
-        "an edit of the yarn's multiplier",
-        (0..60).map(|at| edit(at, "yarn.warp.twist", ["3.9 TM", "4.0 TM"])).collect(),
-    );
-    say("an edit of the chest", (0..20).map(|at| edit(at, "garment.body.chest", ["98 cm", "99 cm"])).collect());
+    edits("yarn.warp.twist", ["3.9 TM", "4.0 TM"], 60);
+    edits("garment.body.chest", ["98 cm", "99 cm"], 20);
     let all: Vec<Duration> = std::thread::scope(|scope| {
         let client = |n: usize| {
             let page = pages[n % pages.len()];

@@ -82,11 +82,15 @@ fn spread(column: &mut [f32]) -> Option<Spread> {
     if column.iter().all(|value| *value == column[0]) {
         return Some(Spread { low: first, middle: first, high: first });
     }
-    let mut at = |share: f64| {
-        let place = ((share * column.len() as f64) as usize).min(column.len() - 1);
-        f64::from(*column.select_nth_unstable_by(place, f32::total_cmp).1)
-    };
-    Some(Spread { low: at(0.1), middle: at(0.5), high: at(0.9) })
+    let place = |share: f64| ((share * column.len() as f64) as usize).min(column.len() - 1);
+    let [low, middle, high] = [0.1, 0.5, 0.9].map(place);
+    // what is below the middle holds the low point, what is above it the high one
+    let (below, half, above) = column.select_nth_unstable_by(middle, f32::total_cmp);
+    let half = *half;
+    let point = |part: &mut [f32], at: usize| *part.select_nth_unstable_by(at, f32::total_cmp).1;
+    let low = if low < middle { point(below, low) } else { half };
+    let high = if high > middle { point(above, high - middle - 1) } else { half };
+    Some(Spread { low: low.into(), middle: half.into(), high: high.into() })
 }
 
 /// The doubts of a plan as distributions, cut off at what the plan could state at all. The count is decided, but a hand does not quite spin
