@@ -69,8 +69,8 @@ impl Trials {
     }
 }
 
-/// Columns read at a time: what lies side by side in memory.
-const BESIDE: usize = 16;
+/// Columns read at a time: a stretch of each row long enough to be read ahead, few enough to be written side by side.
+const BESIDE: usize = 64;
 
 /// The points of one column, which it puts out of order.
 fn spread(column: &mut [f32]) -> Option<Spread> {
