@@ -134,13 +134,13 @@ formulas! {
         = "f*(1-1.645*v)/2.1"; |[f, v]| f * (1.0 - 1.645 * v) / 2.1; Memory "astm-d245" "clear wood, before knots and slope of grain";
     /// Load across its length that a wood screw may carry at the proportional limit, before any safety.
     SCREW_ACROSS "screw-across": (K: Stress MPA 15.0..60.0, D: Length MM 1.0..30.0) -> p: Force N
-        = "K*D*D"; |[k, d]| k * d * d; Published "wood-handbook-8" "eq. 8-13, K by Table 8-4: side grain, at least seven diameters deep";
+        = "K*D*D"; |[k, d]| k * d * d; Memory "wood-handbook-8" "eq. 8-13 as quoted elsewhere, K by Table 8-4: side grain, at least seven diameters deep";
     /// Load along its length that a wood screw may carry in side grain for good.
     SCREW_ALONG "screw-along": (G: Ratio ONE 0.2..1.0, D: Length MM 1.0..30.0, L: Length MM 1.0..300.0) -> p: Force N
         = "19.65*G*G*D*L"; |[g, d, l]| 19.65 * g * g * d * l; Published "screw-page" "2850 lb an inch of thread in inch-pound units; what tears it out is 5.5 times that (wood-handbook-8, eq. 8-10)";
     /// Load along its length that tears a wood screw out of side grain.
     SCREW_TEARS "screw-tears": (G: Ratio ONE 0.2..1.0, D: Length MM 1.0..30.0, L: Length MM 1.0..300.0) -> p: Force N
-        = "108.25*G*G*D*L"; |[g, d, l]| 108.25 * g * g * d * l; Published "wood-handbook-8" "eq. 8-10";
+        = "108.25*G*G*D*L"; |[g, d, l]| 108.25 * g * g * d * l; Memory "wood-handbook-8" "eq. 8-10 as quoted elsewhere";
     /// Middle bow of a beam with one load in the middle.
     CENTRE_LOAD "centre-load-deflection": (P: Force N 0.1..20000.0, L: Length MM 50.0..5000.0, E: Stress GPA 1.0..220.0, I: SecondMoment MM4 100.0..100000000.0) -> y: Length MM
         = "P*L*L*L/(48*E*1000*I)"; |[p, l, e, i]| p * l * l * l / (48.0 * e * 1000.0 * i); Memory "roark" "table 8";

@@ -126,6 +126,9 @@ pub(super) fn sheet(loom: &Loom) -> Sheet {
     sheet
 }
 
+/// How far a ring keeps from what other marks point at, mm.
+const CLEAR: f64 = 7.0;
+
 /// Rings beside their parts, pushed apart where they would meet.
 fn marks(sheet: &mut Sheet, things: &[Thing], at: &impl Fn(P3) -> Point) {
     let mut done: Vec<&str> = Vec::new();
@@ -160,6 +163,14 @@ fn marks(sheet: &mut Sheet, things: &[Thing], at: &impl Fn(P3) -> Point) {
                     let push = if gap > 1e-6 { way / gap } else { Vec2::new(1.0, 0.0) } * (8.7 - gap) / 2.0;
                     rings[i].0 += push;
                     rings[j].0 -= push;
+                }
+            }
+            // nor does a ring lie where another mark points
+            for j in (0..rings.len()).filter(|j| *j != i) {
+                let way = rings[i].0 - rings[j].1;
+                let gap = way.hypot();
+                if gap > 1e-6 && gap < CLEAR {
+                    rings[i].0 += way / gap * (CLEAR - gap);
                 }
             }
         }
