@@ -119,6 +119,7 @@ pub fn page(outcome: &Outcome) -> String {
     let mut out = format!("{}\n", inked(HEAD, &brief.title));
     out +=
         &format!("{}, {} weave. Middle values; 8 makers in 10 land within the range.\n", brief.fibre, brief.woven.name);
+    outcome.make_spreads(&PARTS.iter().flat_map(|part| part.slots).copied().collect::<Vec<_>>());
     for part in PARTS {
         let rows: Vec<String> = part.slots.iter().filter_map(|slot| row(outcome, *slot)).collect();
         if !rows.is_empty() {

@@ -6,9 +6,13 @@ use super::job::{Across, Fault, Job, Piece, Steps, Turn, matched};
 use super::poles;
 use super::proof::drawn_in;
 use crate::geom::{self, Point, Vec2};
+use jagua_rs::geometry::Transformation;
 use jagua_rs::geometry::fail_fast::{SPSurrogate, SPSurrogateConfig};
+use jagua_rs::geometry::geo_traits::Transformable;
 use jagua_rs::geometry::primitives as engine;
+use std::collections::VecDeque;
 use std::ops::Range;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Poles are added until this many cover so much of the piece: (at least, above this share).
 const POLES: [(usize, f32); 3] = [(48, 0.0), (16, 0.8), (8, 0.9)];
@@ -123,8 +127,7 @@ fn add_forms(job: &Job, (i, piece): (usize, &Piece), short: bool, forms: &mut Ve
     drawn_in(i, piece, job.clearance)?;
     let outline = thinned(&geom::tidy(&piece.outline), job.clearance / 8.0);
     let too_fine = || Fault::TooFine { piece: i };
-    let own = polygon(&outline, Turn::None).ok_or_else(too_fine)?;
-    let (own_poles, hull) = steering(&outline, &own, short).ok_or_else(too_fine)?;
+    let Ready { own, poles: own_poles, hull } = &*ready(&outline, short).ok_or_else(too_fine)?;
     let mut seen: Vec<Vec<Point>> = Vec::new();
     for turn in piece.turns.iter() {
         let Some(Across { from, to, steps }) = job.across(piece, turn) else { continue };
@@ -136,12 +139,10 @@ fn add_forms(job: &Job, (i, piece): (usize, &Piece), short: bool, forms: &mut Ve
         if same_zone && seen.iter().any(|s| same(s, &placed)) {
             continue;
         }
-        let polygon = match turn {
-            Turn::None => own.clone(),
-            _ => polygon(&outline, turn).ok_or_else(too_fine)?,
-        };
+        let bounds = geom::bounds(&placed);
+        let polygon = at_turn(own, turn, shift - turn.apply(to_origin(&outline)));
         seen.push(placed);
-        let size = (polygon.bbox().width(), polygon.bbox().height());
+        let size = (bounds.width() as f32, bounds.height() as f32);
         forms.push(Form {
             turn,
             poles: columns(&own_poles.iter().map(|(c, r)| (turn.apply(c.to_vec2()) + shift, *r)).collect::<Vec<_>>()),
@@ -155,8 +156,41 @@ fn add_forms(job: &Job, (i, piece): (usize, &Piece), short: bool, forms: &mut Ve
             polygon,
         });
     }
-    Ok(hull)
+    Ok(*hull)
 }
+
+/// An outline as the search takes it.
+#[derive(Clone, Debug)]
+struct Ready {
+    own: engine::SPolygon,
+    poles: Vec<(Point, f32)>,
+    hull: f32,
+}
+
+/// Outlines made ready that are kept.
+const KEPT: usize = 48;
+
+/// Makes an outline ready; `None` where it is too fine. The last ones are kept: the same pieces are laid on one width of cloth after another,
+/// and again when the plan was edited.
+fn ready(outline: &[Point], short: bool) -> Option<Arc<Ready>> {
+    static LAST: Mutex<VecDeque<Known>> = Mutex::new(VecDeque::new());
+    let held = || LAST.lock().unwrap_or_else(PoisonError::into_inner);
+    let known =
+        held().iter().find(|(had, way, _)| *way == short && had == outline).map(|(.., ready)| Arc::clone(ready));
+    if let Some(ready) = known {
+        return Some(ready);
+    }
+    let own = polygon(outline)?;
+    let (poles, hull) = steering(outline, &own, short)?;
+    let ready = Arc::new(Ready { own, poles, hull });
+    let mut held = held();
+    held.truncate(KEPT - 1);
+    held.push_front((outline.to_vec(), short, Arc::clone(&ready)));
+    Some(ready)
+}
+
+/// An outline, whether for a short search, and what it came to.
+type Known = (Vec<Point>, bool, Arc<Ready>);
 
 /// A piece's poles, and the area of its hull.
 fn steering(outline: &[Point], own: &engine::SPolygon, short: bool) -> Option<(Vec<(Point, f32)>, f32)> {
@@ -170,7 +204,7 @@ fn steering(outline: &[Point], own: &engine::SPolygon, short: bool) -> Option<(V
         }
     }
     let config = SPSurrogateConfig { n_pole_limits: POLES, ff_pole_area_ratio: 0.0, n_ff_piers: 0 };
-    let (polygon, shift) = match polygon(&plain, Turn::None) {
+    let (polygon, shift) = match polygon(&plain) {
         Some(polygon) => (polygon, to_origin(&plain)),
         None => (own.clone(), to_origin(outline)),
     };
@@ -202,14 +236,25 @@ fn to_origin(outline: &[Point]) -> Vec2 {
     -geom::bounds(outline).origin().to_vec2()
 }
 
-/// The turned outline in the engine's terms, least corner at the origin. Dear: the engine looks for the middle of the piece.
-fn polygon(outline: &[Point], turn: Turn) -> Option<engine::SPolygon> {
-    let turned: Vec<Point> = outline.iter().map(|p| turn.apply(p.to_vec2()).to_point()).collect();
-    let shift = to_origin(&turned);
+/// The outline in the engine's terms, least corner at the origin. Dear: the engine looks for the middle of the piece.
+fn polygon(outline: &[Point]) -> Option<engine::SPolygon> {
+    let shift = to_origin(outline);
     let mut points: Vec<engine::Point> =
-        turned.iter().map(|p| *p + shift).map(|p| engine::Point(p.x as f32, p.y as f32)).collect();
+        outline.iter().map(|p| *p + shift).map(|p| engine::Point(p.x as f32, p.y as f32)).collect();
     points.dedup();
     engine::SPolygon::new(points).ok()
+}
+
+/// The polygon turned about the origin, then moved by `by`. The engine's sines leave it off by a few units in the last place.
+fn at_turn(polygon: &engine::SPolygon, turn: Turn, by: Vec2) -> engine::SPolygon {
+    if turn == Turn::None {
+        return polygon.clone();
+    }
+    let angle = f32::from(turn.degrees()).to_radians();
+    let turning = Transformation::from_rotation(angle).translate((by.x as f32, by.y as f32));
+    let mut turned = polygon.clone();
+    turned.transform(&turning);
+    turned
 }
 
 /// Whether two outlines are the same but for where they begin.

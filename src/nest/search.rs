@@ -45,8 +45,9 @@ impl Budget {
 const MOST_WORKERS: usize = 64;
 /// Share of the budget spent on bold steps; the rest goes to small ones.
 const BOLD_SHARE: f64 = 0.8;
-/// Times the workers compare notes.
+/// Times the workers compare notes, but not before each has tried so many places.
 const ROUNDS: u64 = 40;
+const LEAST_ROUND: u64 = 500;
 /// First and least bold step, as shares of the length.
 const BOLD: (f32, f32) = (0.02, 0.001);
 /// First and last small step.
@@ -94,11 +95,12 @@ pub fn solve(job: &Job, budget: &Budget, stop: &(dyn Fn(&Progress) -> bool + Syn
     let mut crew: Vec<Worker> =
         (0..workers).map(|w| Worker::new(table.clone(), &best, plan, Chance::new(budget.seed, w as u64))).collect();
     let stopped = AtomicBool::new(false);
-    for round in 1..=ROUNDS {
+    let rounds = (plan.share / LEAST_ROUND).clamp(1, ROUNDS);
+    for round in 1..=rounds {
         if best.length <= lot.least_length || stopped.load(Ordering::Relaxed) {
             break;
         }
-        let until = (u128::from(plan.share) * u128::from(round) / u128::from(ROUNDS)) as u64;
+        let until = (u128::from(plan.share) * u128::from(round) / u128::from(rounds)) as u64;
         let length = f64::from(best.length);
         let ask = |evaluations: u64| {
             let seen = Progress { evaluations: evaluations.saturating_mul(workers as u64), length };

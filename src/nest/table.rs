@@ -260,6 +260,11 @@ impl<'a> Table<'a> {
         let mut total = 0.0;
         let (spots, weights, lot) = (&self.spots, &self.weights, self.lot);
         let mut price = |j: usize| {
+            // where any overlap is too much, nobody asks how deep it is
+            if bound <= f32::MIN_POSITIVE {
+                total = bound;
+                return true;
+            }
             if weighted && let Some(other) = spots[j] {
                 let weight = weights[i * n + j];
                 total += weight * overlap(lot, spot, other, (bound - total) / weight);

@@ -136,7 +136,8 @@ fn letters(outcome: &Outcome, node: &Node, names: &[(&str, &str)]) -> Vec<Letter
             let scale =
                 kind.and_then(|kind| kind.units().iter().find(|known| known.name == *unit)).map(|known| known.scale);
             let value = scale.map_or(input.si, |scale| scale.from_si(input.si));
-            let value = format!("{}{}", show::number(value), spaced(unit));
+            // a digit more than the result has, so that it comes out when worked by hand
+            let value = format!("{}{}", show::rounded(value, 4), spaced(unit));
             let how = input.slot.map(|slot| outcome.how(slot));
             Letter { letter: letter.to_string(), name, is_id, value, how }
         })

@@ -8,6 +8,7 @@ use serde_json::{Map, Value, json};
 /// The outcome.
 pub fn outcome(outcome: &Outcome) -> Value {
     let mut values = Map::new();
+    outcome.make_spreads(&outcome.values().map(|(slot, ..)| slot).collect::<Vec<_>>());
     for (slot, key, si) in outcome.values() {
         values.insert(key.name.to_string(), value(outcome, slot, si));
     }

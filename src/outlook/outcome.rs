@@ -1,7 +1,7 @@
 //! The outcome of a plan: every value with where it came from and its range, every check with its mends. All that is shown, drawn, printed
 //! or served reads this and computes nothing.
 
-use super::trials::{self, Spread};
+use super::trials::{self, Spread, Trials};
 use crate::chain::decide::Brief;
 use crate::chain::decide::inputs::{How, Input};
 use crate::chain::keys::{ALL, Costly, IDS, KeyInfo};
@@ -16,6 +16,7 @@ use crate::garment::Fit;
 use crate::print::Fault;
 use crate::trade::fibres::Plant;
 use crate::units::Q;
+use rayon::prelude::*;
 use std::sync::OnceLock;
 
 /// How a check came out.
@@ -41,10 +42,12 @@ pub struct Outcome {
     pub verdicts: Vec<Verdict>,
     /// Checks that apply and pass.
     pub passed: Vec<&'static Check>,
-    /// Trials that ranges are taken from.
+    /// How many trials ranges are taken from.
     trials: usize,
-    /// Ranges by slot, made when first asked for.
-    spreads: OnceLock<Vec<Option<Spread>>>,
+    /// The trials, run when a range is first asked for.
+    run: OnceLock<Trials>,
+    /// Ranges by slot, each made when first asked for.
+    spreads: Vec<OnceLock<Option<Spread>>>,
     /// What lies ahead by the log, where there is one: put there by who read the log.
     pub ahead: Option<super::ahead::Ahead>,
     /// Both machines as things, made when first asked for.
@@ -85,7 +88,8 @@ pub fn work_up(brief: Brief, trials: usize) -> Outcome {
         verdicts,
         passed,
         trials,
-        spreads: OnceLock::new(),
+        run: OnceLock::new(),
+        spreads: vec![OnceLock::new(); IDS],
         ahead: None,
         machines: OnceLock::new(),
         prints: OnceLock::new(),
@@ -133,15 +137,6 @@ fn fit(fit: &Fit) -> Option<Verdict> {
     })
 }
 
-/// Ranges of all ids. An id whose trials do not move has none.
-fn spreads(brief: &Brief, trials: usize) -> Vec<Option<Spread>> {
-    if trials == 0 {
-        return vec![None; IDS];
-    }
-    let run = trials::trials(brief, SEED, trials, &trials::all_slots());
-    run.spreads().into_iter().map(|spread| spread.filter(|spread| spread.low < spread.high)).collect()
-}
-
 impl Outcome {
     /// The value of an id, where this plan has one.
     pub fn get<D>(&self, key: &Key<D>) -> Option<Q<D>> {
@@ -171,7 +166,23 @@ impl Outcome {
     }
     /// 10 %, middle and 90 % points of an id, in SI; none where nothing that feeds it is doubted.
     pub fn spread(&self, slot: u16) -> Option<Spread> {
-        self.spreads.get_or_init(|| spreads(&self.brief, self.trials))[slot as usize]
+        let trials = self.run_trials()?;
+        let moves = |spread: &Spread| spread.low < spread.high;
+        *self.spreads[slot as usize].get_or_init(|| trials.spread(slot).filter(moves))
+    }
+    /// Makes the ranges of many ids at once, on all cores, for a page that shows them all.
+    pub fn make_spreads(&self, slots: &[u16]) {
+        // the trials first: a worker that waited for them in here would be missing where they are run
+        if self.run_trials().is_some() {
+            slots.par_iter().for_each(|slot| {
+                self.spread(*slot);
+            });
+        }
+    }
+    /// The trials that ranges are taken from; none where none are asked for.
+    pub fn run_trials(&self) -> Option<&Trials> {
+        let run = || trials::trials(&self.brief, SEED, self.trials, &trials::all_slots());
+        (self.trials > 0).then(|| self.run.get_or_init(run))
     }
     /// The point on the costly side that nine makers in ten stay within, in SI.
     pub fn safe(&self, slot: u16) -> Option<f64> {

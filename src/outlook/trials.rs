@@ -1,7 +1,7 @@
 //! Trials: the decided plan run many times with its doubts shaken. Decisions stand: what is shaken is the world, not the heddle that was
 //! built. The same bytes for the same seed whatever the number of threads.
 
-use super::chance::{Doubt, uniform};
+use super::chance::{Doubt, normals, uniforms};
 use crate::chain::decide::Brief;
 use crate::chain::decide::inputs::path_of;
 use crate::chain::given::Given;
@@ -22,12 +22,15 @@ pub const FEW: usize = 4096;
 pub struct Trials {
     /// Ids that were kept.
     pub slots: Vec<u16>,
-    /// One row a trial, in the order of `slots`; NaN where a trial had no such value.
+    /// Blocks of trials, each with one stretch an id, in the order of `slots`; NaN where a trial had no such value.
     values: Vec<f32>,
     /// Trials in which each check passed, by its place in the list of checks; `None` where it never applied.
     pub passed: Vec<Option<usize>>,
     pub count: usize,
 }
+
+/// Trials in a block: what is kept of one id lies together, and a whole block near at hand while it is filled.
+const BLOCK: usize = 32;
 
 /// What a run of trials says of one id, in SI.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -38,29 +41,23 @@ pub struct Spread {
 }
 
 impl Trials {
+    /// What was kept of an id, in stretches of trials.
+    fn stretches(&self, slot: u16) -> Option<impl Iterator<Item = &[f32]>> {
+        let at = self.slots.iter().position(|kept| *kept == slot)?;
+        let blocks = self.values.chunks(BLOCK * self.slots.len()).enumerate();
+        Some(blocks.map(move |(n, block)| &block[at * BLOCK..][..BLOCK.min(self.count - n * BLOCK)]))
+    }
+
     /// The values of an id, one a trial.
     pub fn column(&self, slot: u16) -> Option<Vec<f64>> {
-        let at = self.slots.iter().position(|kept| *kept == slot)?;
-        Some(self.values.iter().skip(at).step_by(self.slots.len()).map(|value| f64::from(*value)).collect())
+        Some(self.stretches(slot)?.flatten().map(|value| f64::from(*value)).collect())
     }
 
     /// 10 %, middle and 90 % points of an id; none where a trial had no value.
     pub fn spread(&self, slot: u16) -> Option<Spread> {
-        let at = self.slots.iter().position(|kept| *kept == slot)?;
-        spread(&mut self.values.iter().skip(at).step_by(self.slots.len()).copied().collect::<Vec<_>>())
-    }
-
-    /// The spread of every id kept, in the order of `slots`.
-    pub fn spreads(&self) -> Vec<Option<Spread>> {
-        let of = |first: usize| -> Vec<Option<Spread>> {
-            let mut columns = vec![Vec::with_capacity(self.count); BESIDE.min(self.slots.len() - first)];
-            for row in self.values.chunks(self.slots.len()) {
-                columns.iter_mut().zip(&row[first..]).for_each(|(column, value)| column.push(*value));
-            }
-            columns.iter_mut().map(|column| spread(column)).collect()
-        };
-        let firsts: Vec<usize> = (0..self.slots.len()).step_by(BESIDE).collect();
-        firsts.into_par_iter().flat_map_iter(of).collect()
+        let mut column: Vec<f32> = Vec::with_capacity(self.count);
+        self.stretches(slot)?.for_each(|some| column.extend_from_slice(some));
+        spread(&column)
     }
 
     /// Share of the trials in which a check passed.
@@ -69,28 +66,33 @@ impl Trials {
     }
 }
 
-/// Columns read at a time: a stretch of each row long enough to be read ahead, few enough to be written side by side.
-const BESIDE: usize = 64;
-
-/// The points of one column, which it puts out of order.
-fn spread(column: &mut [f32]) -> Option<Spread> {
-    if column.is_empty() || column.iter().any(|value| value.is_nan()) {
+/// The points of one column.
+fn spread(column: &[f32]) -> Option<Spread> {
+    let first = *column.first()?;
+    if column.iter().fold(false, |none, value| none | value.is_nan()) {
         return None;
     }
     // most ids do not move
-    let first = f64::from(column[0]);
-    if column.iter().all(|value| *value == column[0]) {
-        return Some(Spread { low: first, middle: first, high: first });
+    if column.iter().fold(true, |still, value| still & (*value == first)) {
+        return Some(Spread { low: first.into(), middle: first.into(), high: first.into() });
     }
+    // whole numbers in the same order are put in order sooner
+    let mut column: Vec<i32> = column.iter().map(|value| in_order(value.to_bits() as i32)).collect();
     let place = |share: f64| ((share * column.len() as f64) as usize).min(column.len() - 1);
     let [low, middle, high] = [0.1, 0.5, 0.9].map(place);
     // what is below the middle holds the low point, what is above it the high one
-    let (below, half, above) = column.select_nth_unstable_by(middle, f32::total_cmp);
+    let (below, half, above) = column.select_nth_unstable(middle);
     let half = *half;
-    let point = |part: &mut [f32], at: usize| *part.select_nth_unstable_by(at, f32::total_cmp).1;
+    let point = |part: &mut [i32], at: usize| *part.select_nth_unstable(at).1;
     let low = if low < middle { point(below, low) } else { half };
     let high = if high > middle { point(above, high - middle - 1) } else { half };
-    Some(Spread { low: low.into(), middle: half.into(), high: high.into() })
+    let [low, middle, high] = [low, half, high].map(|bits| f64::from(f32::from_bits(in_order(bits) as u32)));
+    Some(Spread { low, middle, high })
+}
+
+/// The bits of a number as a whole number that lies in order among others as the number does; and back.
+fn in_order(bits: i32) -> i32 {
+    bits ^ ((bits >> 31) & i32::MAX)
 }
 
 /// The doubts of a plan as distributions, cut off at what the plan could state at all. The count is decided, but a hand does not quite spin
@@ -140,8 +142,10 @@ pub fn can_state(slot: u16) -> Option<(f64, f64)> {
 /// Trial `at`: the decided plan with every doubt shaken.
 pub fn shaken(given: &Given, doubts: &[Doubt], one_yarn: bool, seed: u32, at: usize) -> Given {
     let mut shaken = given.clone();
-    for (dimension, doubt) in doubts.iter().enumerate() {
-        shaken.set_si(doubt.slot, doubt.at(uniform(seed, at, dimension as u32)));
+    for (four, doubts) in doubts.chunks(4).enumerate() {
+        for (doubt, z) in doubts.iter().zip(normals(uniforms(seed, at, four as u32))) {
+            shaken.set_si(doubt.slot, doubt.of(z));
+        }
     }
     if one_yarn {
         shaken.copy_warp_to_weft();
@@ -155,19 +159,21 @@ pub fn trials(brief: &Brief, seed: u32, count: usize, slots: &[u16]) -> Trials {
     let one_yarn = brief.wishes.open.same_yarn;
     let wool = brief.given.choices.plant == Plant::Wool;
     let kept = slots.len().max(1);
-    let mut values = vec![0f32; count * kept];
-    let rows = values.par_chunks_mut(kept).enumerate().with_min_len(256);
+    let mut values = vec![0f32; count.div_ceil(BLOCK) * BLOCK * kept];
+    let blocks = values.par_chunks_mut(BLOCK * kept).enumerate().with_min_len(8);
     let nothing = || (Numbers::default(), vec![None; checks::ALL.len()]);
-    let counted = rows.fold(nothing, |(mut numbers, mut passed), (at, row)| {
-        let shaken = shaken(&brief.given, &doubts, one_yarn, seed, at);
-        numbers.clear();
-        run(&shaken, &mut numbers);
-        let facts = Facts { numbers: &numbers, style: Style::Metric, wool };
-        for (out, slot) in row.iter_mut().zip(slots) {
-            *out = numbers.si(*slot).map_or(f32::NAN, |si| si as f32);
-        }
-        for (sum, check) in passed.iter_mut().zip(checks::ALL) {
-            *sum = both(*sum, (check.margin)(&facts).map(|margin| usize::from(margin >= 0.0)));
+    let counted = blocks.fold(nothing, |(mut numbers, mut passed), (block, out)| {
+        for at in 0..BLOCK.min(count - block * BLOCK) {
+            let shaken = shaken(&brief.given, &doubts, one_yarn, seed, block * BLOCK + at);
+            numbers.clear();
+            run(&shaken, &mut numbers);
+            let facts = Facts { numbers: &numbers, style: Style::Metric, wool };
+            for (out, slot) in out[at..].iter_mut().step_by(BLOCK).zip(slots) {
+                *out = numbers.si(*slot).map_or(f32::NAN, |si| si as f32);
+            }
+            for (sum, check) in passed.iter_mut().zip(checks::ALL) {
+                *sum = both(*sum, (check.margin)(&facts).map(|margin| usize::from(margin >= 0.0)));
+            }
         }
         (numbers, passed)
     });

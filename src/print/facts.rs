@@ -1,13 +1,11 @@
 //! What the chain must know of artwork before anything is drawn: its shape, how much of it is ink, and its finest line and gap. Read at
 //! about a thousand pixels and kept for the last few pictures, since a plan is decided anew at every edit.
 
-use super::artwork::{Artwork, Picture};
+use super::artwork::{Artwork, Edges, Picture};
 use super::features;
-use super::plate::Plate;
 use super::separate::{self, Separation, Wanted, Way};
 use super::{Fault, separate::Ink};
-use rayon::prelude::*;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// Facts of a picture; lengths are shares of its width.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,48 +47,86 @@ impl Ask {
 
 /// Pixels a picture is looked at in.
 const LOOKED_AT: f64 = 500_000.0;
-/// Pictures kept.
+/// Pictures whose facts are kept, and those begun.
 const KEPT: usize = 4;
+const BEGUN: usize = 2;
 
-type Known = (Arc<[u8]>, Ask, Result<Facts, Fault>);
+type Known<T> = (Arc<[u8]>, Ask, Result<T, Fault>);
+static LAST: Mutex<Vec<Known<Facts>>> = Mutex::new(Vec::new());
+static PARTED: Mutex<Vec<Known<Parted>>> = Mutex::new(Vec::new());
+
+/// What is kept, never locked while a picture is looked at.
+fn held<T>(kept: &Mutex<T>) -> MutexGuard<'_, T> {
+    kept.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn is_of<T>(bytes: &[u8], ask: &Ask) -> impl Fn(&Known<T>) -> bool {
+    move |(b, a, _)| **b == *bytes && a == ask
+}
+
+fn known(bytes: &[u8], ask: &Ask) -> Option<Result<Facts, Fault>> {
+    held(&LAST).iter().find(|known| is_of(bytes, ask)(known)).map(|(.., facts)| facts.clone())
+}
+
+/// Does the first half of [`facts`], which no other core can help with: for a caller who has other work for them meanwhile.
+pub fn begin(bytes: &[u8], ask: &Ask) {
+    if known(bytes, ask).is_none() {
+        let parted = parted(bytes, ask);
+        let mut held = held(&PARTED);
+        held.insert(0, (bytes.into(), ask.clone(), parted));
+        held.truncate(BEGUN);
+    }
+}
 
 /// Facts of artwork.
 ///
 /// # Errors
 /// Why the artwork cannot be read or parted, in a sentence.
 pub fn facts(bytes: &[u8], ask: &Ask) -> Result<Facts, Fault> {
-    static LAST: Mutex<Vec<Known>> = Mutex::new(Vec::new());
-    let held = || LAST.lock().unwrap_or_else(PoisonError::into_inner);
-    let known = held().iter().find(|(b, a, _)| **b == *bytes && a == ask).map(|(.., facts)| facts.clone());
-    if let Some(facts) = known {
+    if let Some(facts) = known(bytes, ask) {
         return facts;
     }
-    let found = looked_at(bytes, ask);
-    let mut held = held();
+    let begun = {
+        let mut held = held(&PARTED);
+        held.iter().position(|known| is_of(bytes, ask)(known)).map(|at| held.remove(at).2)
+    };
+    let found = begun.unwrap_or_else(|| parted(bytes, ask)).map(|parted| looked_at(parted, ask));
+    let mut held = held(&LAST);
     held.insert(0, (bytes.into(), ask.clone(), found.clone()));
     held.truncate(KEPT);
     found
 }
 
-fn looked_at(bytes: &[u8], ask: &Ask) -> Result<Facts, Fault> {
-    let artwork = Artwork::read(bytes)?;
+/// A picture parted into inks.
+struct Parted {
+    shape: f64,
+    width: usize,
+    separation: Separation,
+}
+
+fn parted(bytes: &[u8], ask: &Ask) -> Result<Parted, Fault> {
+    let artwork = Artwork::read_with(bytes, Edges::Hard)?;
     let shape = artwork.shape();
     let width = (LOOKED_AT / shape).sqrt();
     let width = artwork.own_width().map_or(width, |own| width.min(own as f64)).max(8.0) as usize;
     let height = ((width as f64 * shape).round() as usize).max(1);
     let picture: Picture = artwork.picture(width, height)?;
     let way = Way { wanted: ask.wanted(), tone: ask.tone, trap: 0.0, underbase: None };
-    let Separation { inks, plates } = separate::separate(&picture, &way)?;
-    let coverage: f64 = plates.iter().map(|plate| plate.share()).sum();
-    let all = Separation { inks: inks.clone(), plates };
+    Ok(Parted { shape, width, separation: separate::separate(&picture, &way)? })
+}
+
+fn looked_at(parted: Parted, ask: &Ask) -> Facts {
+    let Parted { shape, width, separation } = parted;
+    let coverage: f64 = separation.plates.iter().map(|plate| plate.share()).sum();
+    let all = separation.all();
     let share = |squares: f64| squares / width as f64;
-    let thinnest = |plates: &[Plate]| plates.par_iter().filter_map(features::line).min_by(f64::total_cmp).map(share);
     // shades have no edges of their own
     let (line, gap) = match ask.tone {
         true => (None, None),
-        false => rayon::join(|| thinnest(&all.plates), || features::gap(&all.all()).map(share)),
+        false => rayon::join(|| features::line(&separation.plates).map(share), || features::gap(&all).map(share)),
     };
-    Ok(Facts { shape, coverage: coverage + if ask.underbase { all.all().share() } else { 0.0 }, line, gap, inks })
+    let coverage = coverage + if ask.underbase { all.share() } else { 0.0 };
+    Facts { shape, coverage, line, gap, inks: separation.inks }
 }
 
 #[cfg(test)]

@@ -1,8 +1,8 @@
 //! What in a picture is too fine: lines and gaps narrower than a limit, by what a disc of that width cannot reach; and the finest line, gap
 //! and dot there are, by the widths along the middle lines. A point that tapers off is shortened, not lost, and told apart from a line.
 
-use super::distance::{Distances, parts};
-use super::plate::Plate;
+use super::distance::{self, BEYOND, Distances, parts};
+use super::plate::{INK, Plate};
 use rayon::prelude::*;
 
 /// A place that a disc of the limit's width does not reach.
@@ -43,7 +43,12 @@ pub fn too_fine(mask: &[bool], width: usize, height: usize, limit: f64) -> Fine 
         if label[at] > 0 {
             let (x, y) = (at % width, at / width);
             let near = f64::from(reach.squared[at]).sqrt();
-            sums[label[at] as usize - 1].add((x, y), near, is_ridge(&inside, width, at), f64::from(inside[at]));
+            sums[label[at] as usize - 1].add(
+                (x, y),
+                near,
+                is_ridge(|at| inside[at], (width, height), at),
+                f64::from(inside[at]),
+            );
         }
     }
     let counts = |sum: &Sum| sum.far > radius * (1.0 + CORNER) + 1.0 && sum.area >= 4;
@@ -119,17 +124,109 @@ fn depth(mask: &[bool], width: usize, height: usize) -> Vec<f32> {
     depth
 }
 
+/// Depths in squares, of a plate or of what lies between its ink.
+enum Depths {
+    /// Squares of those up to a reach.
+    Near(Vec<u8>),
+    All(Vec<f32>),
+}
+
+impl Depths {
+    /// Of the ink: distances to what is none, the outside counted. Up to a reach, or all of them.
+    fn of_ink(plate: &Plate, reach: Option<usize>) -> Depths {
+        let (width, height) = (plate.width, plate.height);
+        let Some(reach) = reach else { return Depths::All(depth(&plate.mask(), width, height)) };
+        let mut near = distance::near(&plate.cover, width, reach, |cover| cover < INK);
+        let edge = |far: usize| ((far + 1) * (far + 1)) as u8;
+        for far in 0..reach.min(width).min(height) {
+            let (top, foot) = (far * width, (height - 1 - far) * width);
+            for row in [top, foot] {
+                near[row..row + width].iter_mut().for_each(|near| *near = (*near).min(edge(far)));
+            }
+            for row in near.chunks_mut(width) {
+                row[far] = row[far].min(edge(far));
+                row[width - 1 - far] = row[width - 1 - far].min(edge(far));
+            }
+        }
+        Depths::Near(near)
+    }
+
+    /// Of the gaps: distances to ink. Up to a reach, or all of them; 0 where there is no ink.
+    fn of_gaps(plate: &Plate, reach: Option<usize>) -> Depths {
+        let (width, height) = (plate.width, plate.height);
+        if let Some(reach) = reach {
+            return Depths::Near(distance::near(&plate.cover, width, reach, |cover| cover >= INK));
+        }
+        let mut far = Distances::squared(&plate.mask(), width, height);
+        far.par_iter_mut().for_each(|d| *d = if d.is_finite() { d.sqrt() } else { 0.0 });
+        Depths::All(far)
+    }
+
+    /// Whether something is deeper than that.
+    fn deeper_than(&self, known: f64) -> bool {
+        match self {
+            Depths::Near(near) => near.iter().any(|d| f64::from(*d) > known * known),
+            Depths::All(all) => all.iter().any(|d| f64::from(*d) > known),
+        }
+    }
+
+    /// The middle lines of what is no deeper than `known`.
+    fn ridge(&self, width: usize, known: f64) -> Ridge {
+        match self {
+            Depths::Near(near) => {
+                let deep: Vec<f32> =
+                    (0..=BEYOND).map(|d| if d == BEYOND { f32::INFINITY } else { f32::from(d).sqrt() }).collect();
+                let most = (known * known) as u8;
+                ridge(near, width, |d| d > 0 && d <= most, |d| deep[usize::from(d)])
+            }
+            Depths::All(all) => ridge(all, width, |d| d > 0.0, |d| d),
+        }
+    }
+}
+
+/// Squares on middle lines, in order, with the width there.
+type Ridge = Vec<(u32, f64)>;
+
+/// Squares looked at by one worker at a time, and passed over at once where none of them is asked.
+const SQUARES_A_WORKER: usize = 16_384;
+const AT_ONCE: usize = 64;
+
+/// The middle lines among squares that are `asked`, by the depth each has.
+fn ridge<T: Copy + Sync>(
+    squares: &[T],
+    width: usize,
+    asked: impl Fn(T) -> bool + Sync,
+    depth: impl Fn(T) -> f32 + Sync,
+) -> Ridge {
+    let height = squares.len() / width;
+    let depth_at = |at: usize| depth(squares[at]);
+    let of = |(part, some): (usize, &[T])| {
+        let mut ridge = Ridge::new();
+        for (block, some) in some.chunks(AT_ONCE).enumerate() {
+            if !some.iter().fold(false, |any, square| any | asked(*square)) {
+                continue;
+            }
+            let first = part * SQUARES_A_WORKER + block * AT_ONCE;
+            let places = (first..).zip(some).filter(|(_, square)| asked(**square)).map(|(at, _)| at);
+            let on = places.filter(|at| is_ridge(depth_at, (width, height), *at));
+            ridge.extend(on.map(|at| (at as u32, wide(f64::from(depth_at(at))))));
+        }
+        ridge
+    };
+    squares.par_chunks(SQUARES_A_WORKER).enumerate().flat_map_iter(of).collect()
+}
+
 /// Whether a square lies on the middle line of what it is in.
-fn is_ridge(depth: &[f32], width: usize, at: usize) -> bool {
-    let d = depth[at];
+fn is_ridge(depth: impl Fn(usize) -> f32, (width, height): (usize, usize), at: usize) -> bool {
+    let d = depth(at);
     if d <= 0.0 {
         return false;
     }
     let (x, y) = (at % width, at / width);
     let get = |dx: i64, dy: i64| {
         let (x, y) = (x as i64 + dx, y as i64 + dy);
-        let inside = x >= 0 && y >= 0 && x < width as i64 && (y as usize) < depth.len() / width;
-        if inside { depth[y as usize * width + x as usize] } else { 0.0 }
+        let inside = x >= 0 && y >= 0 && x < width as i64 && y < height as i64;
+        if inside { depth(y as usize * width + x as usize) } else { 0.0 }
     };
     let stands_out = |(dx, dy): (i64, i64)| {
         let (a, b) = (get(dx, dy), get(-dx, -dy));
@@ -162,17 +259,17 @@ const NARROW: f64 = 1.2;
 
 /// Looks for all three.
 pub fn finest(plate: &Plate) -> Finest {
-    Finest { line: line(plate), gap: gap(plate), dot: dot(plate) }
+    Finest { line: line(std::slice::from_ref(plate)), gap: gap(plate), dot: dot(plate) }
 }
 
-/// Width of the thinnest line, in squares.
-pub fn line(plate: &Plate) -> Option<f64> {
-    narrowest(&depth(&plate.mask(), plate.width, plate.height), plate.width)
+/// Width of the thinnest line of any of these plates, which are of one size, in squares.
+pub fn line(plates: &[Plate]) -> Option<f64> {
+    narrowest(plates.first()?.width, |reach| plates.iter().map(|plate| Depths::of_ink(plate, reach)).collect())
 }
 
-/// Width of the thinnest gap between ink, in squares.
+/// Width of the thinnest gap between ink, in squares; what is open to the outside is as deep as it lies far from ink.
 pub fn gap(plate: &Plate) -> Option<f64> {
-    narrowest(&gaps(&plate.mask(), plate.width, plate.height), plate.width)
+    narrowest(plate.width, |reach| vec![Depths::of_gaps(plate, reach)])
 }
 
 /// Diameter of the smallest spot that stands alone, in squares.
@@ -193,30 +290,31 @@ pub fn dot(plate: &Plate) -> Option<f64> {
     dot.min_by(f64::total_cmp)
 }
 
-/// Depth of the gaps; what is open to the outside is as deep as it lies far from ink.
-fn gaps(mask: &[bool], width: usize, height: usize) -> Vec<f32> {
-    let mut far = Distances::squared(mask, width, height);
-    far.par_iter_mut().for_each(|d| *d = if d.is_finite() { d.sqrt() } else { 0.0 });
-    far
-}
+/// How deep is looked first, in squares: what is fine lies no deeper.
+const REACHES: [usize; 2] = [8, 15];
+/// A square on a middle line is told from those beside it, which may lie deeper by the diagonal and a little.
+const BESIDE: f64 = 1.5;
 
-/// Squares looked at by one worker at a time.
-const SQUARES_A_WORKER: usize = 16_384;
-
-/// The least width of which there is a middle line long and even enough.
-fn narrowest(depth: &[f32], width: usize) -> Option<f64> {
-    let on_ridge = |at: usize| is_ridge(depth, width, at).then(|| (at as u32, wide(f64::from(depth[at]))));
-    let ridge: Vec<(u32, f64)> =
-        (0..depth.len()).into_par_iter().with_min_len(SQUARES_A_WORKER).filter_map(on_ridge).collect();
-    let widest = ridge.iter().map(|r| r.1).fold(0.0, f64::max);
+/// The least width of which there is a middle line long and even enough, from the depths of each plate within a reach or all of them.
+fn narrowest(width: usize, depths: impl Fn(Option<usize>) -> Vec<Depths>) -> Option<f64> {
     let mut top = FIRST;
-    while top / STEP < widest.max(FIRST) {
-        let near: Vec<(u32, f64)> = ridge.iter().filter(|(_, w)| *w <= top).copied().collect();
-        let lines = chains(&near, width).into_iter().filter_map(|chain| chain.line());
-        if let Some(found) = lines.min_by(f64::total_cmp) {
-            return Some(found.max(1.0));
+    for reach in REACHES.map(Some).into_iter().chain([None]) {
+        let depths = depths(reach);
+        let known = reach.map_or(f64::INFINITY, |reach| reach as f64 - BESIDE);
+        let ridges: Vec<Ridge> = depths.iter().map(|depths| depths.ridge(width, known)).collect();
+        let deeper = depths.iter().any(|depths| depths.deeper_than(known));
+        let widest = if deeper { f64::INFINITY } else { ridges.iter().flatten().map(|r| r.1).fold(FIRST, f64::max) };
+        while top <= wide(known) && top / STEP < widest {
+            let near = |ridge: &Ridge| ridge.iter().filter(|(_, w)| *w <= top).copied().collect::<Ridge>();
+            let lines = ridges.iter().flat_map(|ridge| chains(&near(ridge), width)).filter_map(|chain| chain.line());
+            if let Some(found) = lines.min_by(f64::total_cmp) {
+                return Some(found.max(1.0));
+            }
+            top *= STEP;
         }
-        top *= STEP;
+        if !deeper {
+            return None;
+        }
     }
     None
 }

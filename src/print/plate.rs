@@ -11,6 +11,9 @@ pub struct Plate {
     pub cover: Vec<u8>,
 }
 
+/// A square so much covered is more ink than not.
+pub const INK: u8 = 128;
+
 impl Plate {
     /// No ink anywhere.
     pub fn empty(width: usize, height: usize) -> Plate {
@@ -24,11 +27,11 @@ impl Plate {
     /// Whether a square is more ink than not; none beyond the edge.
     pub fn is_ink(&self, x: i64, y: i64) -> bool {
         let inside = x >= 0 && y >= 0 && (x as usize) < self.width && (y as usize) < self.height;
-        inside && self.cover[y as usize * self.width + x as usize] >= 128
+        inside && self.cover[y as usize * self.width + x as usize] >= INK
     }
     /// Which squares are more ink than not.
     pub fn mask(&self) -> Vec<bool> {
-        self.cover.iter().map(|c| *c >= 128).collect()
+        self.cover.iter().map(|c| *c >= INK).collect()
     }
     /// Mean coverage, 0 to 1.
     pub fn share(&self) -> f64 {

@@ -6,11 +6,10 @@ use super::Fault;
 use super::artwork::Picture;
 use super::colour::{self, Lab, apart2, byte, linear, oklab};
 use super::distance::Distances;
-use super::plate::Plate;
+use super::plate::{INK, Plate};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use rayon::prelude::*;
-use std::collections::BTreeMap;
 
 /// Most inks of a print.
 pub const MOST_INKS: usize = 12;
@@ -145,11 +144,14 @@ fn step2(picture: &Picture) -> f64 {
     (step(picture) * step(picture)) as f64
 }
 
+/// Bits a channel by which shades are taken together. A million pixels at most are counted, so that sums fit in 32 bits.
+const SHADE_BITS: u32 = 5;
+
 fn gathered(picture: &Picture, ground: bool, flat: bool) -> Vec<Shade> {
     let (w, h, step) = (picture.width, picture.height, step(picture));
     let pixel = |x: usize, y: usize| &picture.rgba[(y * w + x) * 4..][..4];
-    let near = |a: &[u8], b: &[u8]| (0..4).all(|i| a[i].abs_diff(b[i]) <= 3);
-    let mut bins: BTreeMap<[u8; 3], (f64, [f64; 3])> = BTreeMap::new();
+    let near = |a: &[u8], b: &[u8]| a == b || (0..4).all(|i| a[i].abs_diff(b[i]) <= 3);
+    let mut bins = vec![[0u32; 4]; 1 << (3 * SHADE_BITS)];
     for y in (0..h).step_by(step) {
         for x in (0..w).step_by(step) {
             let p = pixel(x, y);
@@ -164,16 +166,20 @@ fn gathered(picture: &Picture, ground: bool, flat: bool) -> Vec<Shade> {
             if alone {
                 continue;
             }
-            let bin = bins.entry([p[0] >> 3, p[1] >> 3, p[2] >> 3]).or_default();
-            bin.0 += 1.0;
-            (0..3).for_each(|i| bin.1[i] += f64::from(p[i]));
+            let at = p[..3].iter().fold(0, |at, c| (at << SHADE_BITS) | usize::from(c >> (8 - SHADE_BITS)));
+            let [red, green, blue, number] = &mut bins[at];
+            *number += 1;
+            for (sum, c) in [red, green, blue].into_iter().zip(p) {
+                *sum += u32::from(*c);
+            }
         }
     }
-    let mean = |(weight, sum): (f64, [f64; 3])| {
-        let rgb = sum.map(|s| s / weight);
+    let mean = |[red, green, blue, number]: [u32; 4]| {
+        let weight = f64::from(number);
+        let rgb = [red, green, blue].map(|sum| f64::from(sum) / weight);
         Shade { lab: oklab(rgb.map(|c| (c + 0.5) as u8)), rgb, weight }
     };
-    bins.into_values().map(mean).collect()
+    bins.into_iter().filter(|bin| bin[3] > 0).map(mean).collect()
 }
 
 /// Root mean square distance below which colours count as one ink.
@@ -299,14 +305,12 @@ fn parted(picture: &Picture, inks: &[Ink], ground: bool, tone: bool) -> Vec<Plat
         // spread over the whole range, so that black and white come out whole
         (cut * 255 / ((1 << BITS) - 1)) as u8
     };
-    let table: Vec<Shares> = used
-        .par_iter()
-        .enumerate()
-        .map(|(at, used)| {
-            let rgb = [middle(at >> (2 * BITS)), middle(at >> BITS), middle(at)];
-            if *used { mixer.shares(rgb) } else { Shares::default() }
-        })
-        .collect();
+    let shares = |at: usize| (at, mixer.shares([middle(at >> (2 * BITS)), middle(at >> BITS), middle(at)]));
+    let asked: Vec<usize> = (0..used.len()).filter(|at| used[*at]).collect();
+    let mut table = vec![Shares::default(); used.len()];
+    for (at, shares) in asked.into_par_iter().map(shares).collect::<Vec<_>>() {
+        table[at] = shares;
+    }
     let (width, height) = (picture.width, picture.height);
     (0..inks.len() as u8)
         .into_par_iter()
@@ -330,28 +334,42 @@ fn parted(picture: &Picture, inks: &[Ink], ground: bool, tone: bool) -> Vec<Plat
 /// No ink.
 const NONE: u8 = u8::MAX;
 
+/// Squares that lie in three by three of one ink.
+fn broad(label: &[u8], w: usize, h: usize) -> Vec<bool> {
+    let mut broad = vec![false; w * h];
+    let Some(inner) = w.checked_sub(2).filter(|_| h > 2) else { return broad };
+    let mut alike = vec![false; inner];
+    for y in 1..h - 1 {
+        let own = &label[y * w + 1..][..inner];
+        alike.fill(true);
+        for v in y - 1..=y + 1 {
+            for u in 0..3 {
+                let other = &label[v * w + u..][..inner];
+                alike.iter_mut().zip(own.iter().zip(other)).for_each(|(alike, (own, other))| *alike &= own == other);
+            }
+        }
+        for v in y - 1..=y + 1 {
+            for u in 0..3 {
+                let line = &mut broad[v * w + u..][..inner];
+                line.iter_mut().zip(&alike).for_each(|(broad, alike)| *broad |= alike);
+            }
+        }
+    }
+    broad
+}
+
 /// Takes away the thin seams of a third ink that smooth edges between two others leave, where its colour lies between theirs: what is no
 /// wider than two pixels and has two other neighbours is given to the nearer of these.
 fn without_seams(plates: &mut [Plate], inks: &[Ink], ground: bool) {
     let (w, h) = (plates[0].width, plates[0].height);
-    let most = |at: usize| {
-        let best = (0..plates.len()).max_by_key(|ink| (plates[*ink].cover[at], std::cmp::Reverse(*ink)));
-        best.filter(|ink| plates[*ink].cover[at] >= 128).map_or(NONE, |ink| ink as u8)
-    };
-    let label: Vec<u8> = (0..w * h).into_par_iter().map(most).collect();
-    // squares of three by three of one ink are no seam
-    let inner = |x: usize, y: usize| {
-        let own = label[y * w + x];
-        (y - 1..=y + 1).all(|v| label[v * w + x - 1..=v * w + x + 1].iter().all(|l| *l == own))
-    };
-    let mut broad = vec![false; w * h];
-    for y in 1..h.saturating_sub(1) {
-        for x in 1..w.saturating_sub(1) {
-            if inner(x, y) {
-                (y - 1..=y + 1).for_each(|v| broad[v * w + x - 1..=v * w + x + 1].fill(true));
-            }
+    // of equals the ink that is printed first
+    let (mut label, mut most) = (vec![NONE; w * h], vec![INK - 1; w * h]);
+    for (ink, plate) in plates.iter().enumerate() {
+        for ((label, most), cover) in label.iter_mut().zip(&mut most).zip(&plate.cover) {
+            (*label, *most) = if cover > most { (ink as u8, *cover) } else { (*label, *most) };
         }
     }
+    let broad = broad(&label, w, h);
     let lab: Vec<Lab> = inks.iter().map(|ink| oklab(ink.rgb)).collect();
     let paper = if ground { Some(oklab([255; 3])) } else { None };
     let between = |own: usize, a: u8, b: u8| {

@@ -342,7 +342,7 @@ impl Shared {
         // own: a worker of the pool that waited here for ranges in the making would be missing where they are made.
         std::thread::spawn(move || {
             if let Ok(outcome) = &now.outcome {
-                outcome.spread(id::TOTAL_HOURS.slot);
+                outcome.run_trials();
             }
         });
         self.ring();

@@ -110,8 +110,8 @@ impl Effort {
     /// Widths laid at most, and the search on each.
     fn budget(self) -> (usize, nest::Budget) {
         match self {
-            Effort::Quick => (2, nest::Budget { evaluations: 6_000, workers: 1, seed: 1 }),
-            Effort::Wide => (10, nest::Budget { evaluations: 6_000, workers: 1, seed: 1 }),
+            Effort::Quick => (2, nest::Budget { evaluations: 6_000, workers: 2, seed: 1 }),
+            Effort::Wide => (10, nest::Budget { evaluations: 6_000, workers: 2, seed: 1 }),
             Effort::Thorough => (8, nest::Budget { evaluations: 400_000, workers: 2, seed: 1 }),
         }
     }

@@ -134,13 +134,13 @@ pub fn decide_with(plan: &Plan, with: &With) -> Result<Brief, Vec<Diagnostic>> {
     cloth::cloth(&mut inputs, plan, &woven, &mut open);
     let loom = inputs.given.get(&id::WEAVING_WIDTH).map_or(WIDEST, |width| width.to_si());
     let wish = wish::wish(plan, &woven, &mut found);
-    // looking at the artwork takes as long as laying the pieces: both at once, and what was seen is kept for those who ask after
+    // looking at the artwork takes about as long as laying the pieces: what each core must do alone at once, the rest when it is asked for
     let lay = || {
         let wish = wish?;
         let stripes = stripes::finished(plan, &wish, &woven, (&inputs, open, with));
         article::article(&mut inputs, plan, wish, (Q::si(loom), stripes, with), &mut found)
     };
-    let (drafted, _) = rayon::join(lay, || print::facts(plan));
+    let (drafted, _) = rayon::join(lay, || print::begin(plan));
     let days = season::season(&mut inputs, plan, &mut found);
     let printed = print::print(&mut inputs, plan, &mut found);
     let parts = machines::machines(&mut inputs, plan, &mut found);

@@ -44,6 +44,13 @@ pub fn facts(plan: &Plan) -> Option<Facts> {
     facts::facts(artwork(plan)?, &ask(plan)).ok()
 }
 
+/// Begins to look at the artwork, where there is some.
+pub fn begin(plan: &Plan) {
+    if let Some(bytes) = artwork(plan) {
+        facts::begin(bytes, &ask(plan));
+    }
+}
+
 /// Method, artwork and mesh; the decisions made.
 pub fn print(inputs: &mut Inputs, plan: &Plan, found: &mut Vec<Diagnostic>) -> Vec<Decision> {
     let method = plan.choice("print.method").and_then(Method::of_word).unwrap_or_default();

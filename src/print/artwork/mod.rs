@@ -40,12 +40,29 @@ impl std::fmt::Debug for Artwork {
     }
 }
 
+/// How edges of a drawing are painted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Edges {
+    /// A pixel on an edge is a mixture.
+    Smooth,
+    /// A pixel is what lies at its middle: several times sooner, for a look at a picture that nobody sees.
+    Hard,
+}
+
 impl Artwork {
-    /// Reads a PNG or an SVG.
+    /// Reads a PNG or an SVG, to be painted with smooth edges.
     ///
     /// # Errors
     /// What it is instead, or which limit it breaks, or what in it is refused, in a sentence.
     pub fn read(bytes: &[u8]) -> Result<Artwork, Fault> {
+        Artwork::read_with(bytes, Edges::Smooth)
+    }
+
+    /// The same, to be painted with such edges; a drawing that says itself how is painted as it says.
+    ///
+    /// # Errors
+    /// As [`Artwork::read`].
+    pub fn read_with(bytes: &[u8], edges: Edges) -> Result<Artwork, Fault> {
         if bytes.len() > LONGEST {
             return Err(Fault(format!(
                 "the picture's file has {} MB; at most {} MB are read",
@@ -57,7 +74,7 @@ impl Artwork {
             [0x89, b'P', b'N', b'G', ..] => Artwork::Painted(png::read(bytes)?),
             [0xff, 0xd8, ..] => return Err(Fault("this is a JPEG, which blurs edges; save the picture as PNG".into())),
             [0x1f, 0x8b, ..] => return Err(Fault("this SVG is compressed; save it as plain SVG".into())),
-            _ => Artwork::Drawn(Box::new(svg::read(bytes)?)),
+            _ => Artwork::Drawn(Box::new(svg::read(bytes, edges)?)),
         };
         let shape = artwork.shape();
         if !(1.0 / MOST_SLENDER..=MOST_SLENDER).contains(&shape) {

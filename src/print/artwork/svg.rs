@@ -1,7 +1,7 @@
 //! SVG artwork: looked over before it is understood, then painted. Scripts, other files, entities and shapes that multiply are refused by
 //! counting, since nothing here may look at a clock.
 
-use super::{Fault, Picture};
+use super::{Edges, Fault, Picture};
 use resvg::tiny_skia;
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
@@ -24,8 +24,8 @@ const MOST_COATS: f64 = 300.0;
 /// Most pixels of a PNG inside an SVG.
 const MOST_INNER: u64 = 16_000_000;
 
-/// Reads an SVG.
-pub fn read(bytes: &[u8]) -> Result<usvg::Tree, Fault> {
+/// Reads an SVG, to be painted with such edges.
+pub fn read(bytes: &[u8], edges: Edges) -> Result<usvg::Tree, Fault> {
     let text = std::str::from_utf8(bytes).ok().filter(|text| !text.trim().is_empty());
     let Some(text) = text else { return Err(Fault("the picture is neither a PNG nor the text of an SVG".into())) };
     if text.len() > LONGEST {
@@ -44,8 +44,8 @@ pub fn read(bytes: &[u8]) -> Result<usvg::Tree, Fault> {
     if document.root_element().tag_name().name() != "svg" {
         return Err(Fault("the file is no PNG, and its text is no svg".into()));
     }
-    look_over(&document)?;
-    let tree = usvg::Tree::from_xmltree(&document, &options_for_a_stranger())
+    let letters = look_over(&document)?;
+    let tree = usvg::Tree::from_xmltree(&document, &options_for_a_stranger(edges, letters > 0))
         .map_err(|why| Fault(format!("the SVG cannot be understood: {why}")))?;
     let mut work = Work::default();
     work.group(tree.root());
@@ -71,8 +71,8 @@ const FORBIDDEN: &[(&str, &str)] = &[
     ("feSpecularLighting", "a lighting filter"),
 ];
 
-/// Everything that can be said of the text alone.
-fn look_over(document: &Document) -> Result<(), Fault> {
+/// Everything that can be said of the text alone; how many letters are to be drawn.
+fn look_over(document: &Document) -> Result<usize, Fault> {
     let mut letters = 0;
     for node in document.descendants() {
         if node.is_text() {
@@ -93,7 +93,8 @@ fn look_over(document: &Document) -> Result<(), Fault> {
         return Err(Fault(format!("the SVG has {letters} letters; at most {MOST_LETTERS} are drawn")));
     }
     root_size(&document.root_element())?;
-    Size::of(document)
+    Size::of(document)?;
+    Ok(letters)
 }
 
 fn element(node: &Node) -> Result<(), Fault> {
@@ -229,8 +230,9 @@ fn targets(text: &str) -> Vec<&str> {
     text.match_indices("url(").filter_map(named).collect()
 }
 
-/// Options under which nothing outside the text is opened: no files, no fonts of the system, pictures only as PNG within it.
-fn options_for_a_stranger() -> usvg::Options<'static> {
+/// Options under which nothing outside the text is opened: no files, no fonts of the system, pictures only as PNG within it. Where there are
+/// no letters, the fonts are not read either.
+fn options_for_a_stranger(edges: Edges, letters: bool) -> usvg::Options<'static> {
     static FONTS: OnceLock<Arc<usvg::fontdb::Database>> = OnceLock::new();
     let load = || {
         let mut fonts = usvg::fontdb::Database::new();
@@ -248,8 +250,12 @@ fn options_for_a_stranger() -> usvg::Options<'static> {
             }),
             resolve_string: Box::new(|_, _| None),
         },
-        fontdb: FONTS.get_or_init(load).clone(),
+        fontdb: if letters { FONTS.get_or_init(load).clone() } else { Arc::default() },
         font_family: "DejaVu Sans".to_string(),
+        shape_rendering: match edges {
+            Edges::Smooth => usvg::ShapeRendering::GeometricPrecision,
+            Edges::Hard => usvg::ShapeRendering::CrispEdges,
+        },
         ..usvg::Options::default()
     }
 }
