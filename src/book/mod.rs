@@ -41,8 +41,14 @@ const CLOTH: usize = 1400;
 
 /// The book as HTML.
 pub fn html(outcome: &Outcome) -> String {
+    pieces(outcome).collect()
+}
+
+/// The same piece by piece, each made when it is asked for: what stands before the chapters, the chapters, and the end. For a reader who
+/// need not wait for the last drawing to begin.
+pub fn pieces(outcome: &Outcome) -> impl Iterator<Item = String> {
+    const CHAPTERS: &str = "<!-- chapters -->";
     let title = outcome.brief.title.as_str();
-    let chapter = |name: &str, title: &str, body: Markup| html! { section.chapter id=(name) { h2 { (title) } (body) } };
     let body = html! {
         h1 { (title) }
         p.lead { "The workshop book: what to grow, build, spin, weave, cut, sew and print, and what to mind." }
@@ -51,9 +57,7 @@ pub fn html(outcome: &Outcome) -> String {
             @for part in parts::ALL { li { a href={ "#" (part.name) } { (part.title) } } }
             @for one in AFTER { li { a href={ "#" (one.name) } { (one.title) } } }
         } }
-        @for one in BEFORE { (chapter(one.name, one.title, (one.body)(outcome))) }
-        @for one in parts::ALL { (chapter(one.name, one.title, part(outcome, one))) }
-        @for one in AFTER { (chapter(one.name, one.title, (one.body)(outcome))) }
+        (PreEscaped(CHAPTERS))
     };
     let page = html! {
         (DOCTYPE)
@@ -67,7 +71,19 @@ pub fn html(outcome: &Outcome) -> String {
             body { (body) }
         }
     };
-    page.into_string()
+    let page = page.into_string();
+    let (begin, end) = page.split_once(CHAPTERS).unwrap_or((&page, ""));
+    let (begin, end) = (begin.to_string(), end.to_string());
+    let chapter = |name: &str, title: &str, body: Markup| {
+        html! { section.chapter id=(name) { h2 { (title) } (body) } }.into_string()
+    };
+    let own = move |one: &'static Chapter| chapter(one.name, one.title, (one.body)(outcome));
+    let parts = parts::ALL.iter().map(move |one| chapter(one.name, one.title, part(outcome, one)));
+    std::iter::once(begin)
+        .chain(BEFORE.iter().map(own))
+        .chain(parts)
+        .chain(AFTER.iter().map(own))
+        .chain(std::iter::once(end))
 }
 
 /// Figures: what is planned, its range, the safe one, and where it is from.

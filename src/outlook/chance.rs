@@ -22,12 +22,12 @@ pub const Z90: f64 = 1.281_551_565_544_6;
 
 /// Inverse of the standard normal distribution: Acklam's rational approximation, relative error below 1.2e-9.
 pub fn normal(u: f64) -> f64 {
-    if in_tail(u) { tail(u) } else { middle(u) }
+    if in_tail(u) { tail(u) } else { middle([u])[0] }
 }
 
 /// The same of four numbers at once, sooner than four times one.
 pub fn normals(u: [f64; 4]) -> [f64; 4] {
-    let mut z = u.map(middle);
+    let mut z = middle(u);
     for (z, u) in z.iter_mut().zip(u).filter(|(_, u)| in_tail(*u)) {
         *z = tail(u);
     }
@@ -41,7 +41,7 @@ fn in_tail(u: f64) -> bool {
     !(TAIL..=1.0 - TAIL).contains(&u)
 }
 
-fn middle(u: f64) -> f64 {
+fn middle<const N: usize>(u: [f64; N]) -> [f64; N] {
     const A: [f64; 6] = [
         -39.696_830_286_653_76,
         220.946_098_424_520_5,
@@ -57,10 +57,16 @@ fn middle(u: f64) -> f64 {
         66.801_311_887_719_72,
         -13.280_681_552_885_72,
     ];
-    let q = u - 0.5;
-    let r = q * q;
-    (((((A[0] * r + A[1]) * r + A[2]) * r + A[3]) * r + A[4]) * r + A[5]) * q
-        / (((((B[0] * r + B[1]) * r + B[2]) * r + B[3]) * r + B[4]) * r + 1.0)
+    let q = u.map(|u| u - 0.5);
+    // step by step for all of them, so that they are reckoned side by side
+    let (mut above, mut below) = ([A[0]; N], [B[0]; N]);
+    for a in &A[1..] {
+        above.iter_mut().zip(q).for_each(|(above, q)| *above = *above * (q * q) + a);
+    }
+    for b in B[1..].iter().chain(&[1.0]) {
+        below.iter_mut().zip(q).for_each(|(below, q)| *below = *below * (q * q) + b);
+    }
+    std::array::from_fn(|i| above[i] * q[i] / below[i])
 }
 
 fn tail(u: f64) -> f64 {

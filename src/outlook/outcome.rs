@@ -4,9 +4,10 @@
 use super::trials::{self, Spread, Trials};
 use crate::chain::decide::Brief;
 use crate::chain::decide::inputs::{How, Input};
+use crate::chain::given::ONE_YARN;
 use crate::chain::keys::{ALL, Costly, IDS, KeyInfo};
 use crate::chain::machines::{self, Machines};
-use crate::chain::mode::{Numbers, Trace};
+use crate::chain::mode::{By, Numbers, Trace};
 use crate::chain::prints::{self, Prints};
 use crate::chain::stages::run;
 use crate::checks::mend::{Mend, Mender};
@@ -162,7 +163,7 @@ impl Outcome {
     }
     /// Whether the run took the id as an input rather than made it.
     fn is_input(&self, input: &Input) -> bool {
-        self.trace.node(input.slot).is_none_or(|node| matches!(node.by, crate::chain::mode::By::Given))
+        self.trace.node(input.slot).is_none_or(|node| matches!(node.by, By::Given))
     }
     /// 10 %, middle and 90 % points of an id, in SI; none where nothing that feeds it is doubted.
     pub fn spread(&self, slot: u16) -> Option<Spread> {
@@ -179,9 +180,17 @@ impl Outcome {
             });
         }
     }
+    /// Ids that a trial may move: those with a value that are no input, and the inputs in doubt.
+    fn may_move(&self) -> Vec<u16> {
+        let shaken: Vec<u16> = trials::doubts(&self.brief).iter().map(|doubt| doubt.slot).collect();
+        let is_shaken =
+            |slot| shaken.contains(&slot) || ONE_YARN.iter().any(|(from, to)| *to == slot && shaken.contains(from));
+        let is_given = |slot| self.trace.node(slot).is_some_and(|node| matches!(node.by, By::Given));
+        self.values().map(|(slot, ..)| slot).filter(|slot| !is_given(*slot) || is_shaken(*slot)).collect()
+    }
     /// The trials that ranges are taken from; none where none are asked for.
     pub fn run_trials(&self) -> Option<&Trials> {
-        let run = || trials::trials(&self.brief, SEED, self.trials, &trials::all_slots());
+        let run = || trials::trials(&self.brief, SEED, self.trials, &self.may_move());
         (self.trials > 0).then(|| self.run.get_or_init(run))
     }
     /// The point on the costly side that nine makers in ten stay within, in SI.

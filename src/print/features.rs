@@ -223,19 +223,29 @@ fn is_ridge(depth: impl Fn(usize) -> f32, (width, height): (usize, usize), at: u
         return false;
     }
     let (x, y) = (at % width, at / width);
-    let get = |dx: i64, dy: i64| {
-        let (x, y) = (x as i64 + dx, y as i64 + dy);
-        let inside = x >= 0 && y >= 0 && x < width as i64 && y < height as i64;
-        if inside { depth(y as usize * width + x as usize) } else { 0.0 }
-    };
-    let stands_out = |(dx, dy): (i64, i64)| {
-        let (a, b) = (get(dx, dy), get(-dx, -dy));
-        // steps across a middle line fall on both sides, by most of a square on at least one
-        d >= a && d >= b && (d - a) + (d - b) > 0.9 * if dx * dy == 0 { 1.0 } else { std::f32::consts::SQRT_2 }
+    // the square and those around it, by rows; beyond the edge nothing is deep
+    let around: [f32; 9] = if x > 0 && y > 0 && x + 1 < width && y + 1 < height {
+        std::array::from_fn(|i| depth(at + i / 3 * width + i % 3 - width - 1))
+    } else {
+        std::array::from_fn(|i| {
+            let (u, v) = (x + i % 3, y + i / 3);
+            let inside = (1..=width).contains(&u) && (1..=height).contains(&v);
+            if inside { depth((v - 1) * width + u - 1) } else { 0.0 }
+        })
     };
     // a step in an edge stands out too, but what lies further in is deeper by a whole square
-    let mut around = (-1..=1).flat_map(|dy| (-1..=1).map(move |dx| (dx, dy)));
-    [(1, 0), (0, 1), (1, 1), (1, -1)].into_iter().any(stands_out) && around.all(|(dx, dy)| get(dx, dy) <= d + 0.75)
+    if around.iter().fold(0.0, |most: f32, near| most.max(*near)) > d + 0.75 {
+        return false;
+    }
+    // steps across a middle line fall on both sides, by most of a square on at least one
+    let stands_out = |one: usize, across: f32| {
+        let (a, b) = (around[one], around[8 - one]);
+        d >= a && d >= b && (d - a) + (d - b) > 0.9 * across
+    };
+    stands_out(3, 1.0)
+        || stands_out(1, 1.0)
+        || stands_out(0, std::f32::consts::SQRT_2)
+        || stands_out(2, std::f32::consts::SQRT_2)
 }
 
 /// The finest of each in a plate, in squares; none where there is none.

@@ -57,9 +57,11 @@ pub struct Separation {
 impl Separation {
     /// Everywhere that any ink lies.
     pub fn all(&self) -> Plate {
-        let mut plates = self.plates.iter();
-        let first = plates.next().cloned().unwrap_or_else(|| Plate::empty(1, 1));
-        plates.fold(first, |sum, plate| sum.joined(plate))
+        match self.plates.as_slice() {
+            [] => Plate::empty(1, 1),
+            [only] => only.clone(),
+            [first, second, others @ ..] => others.iter().fold(first.joined(second), |sum, plate| sum.joined(plate)),
+        }
     }
 }
 
@@ -127,7 +129,7 @@ struct Shade {
 }
 
 /// Pixels looked at to find the inks.
-const SAMPLE: usize = 250_000;
+const SAMPLE: usize = 125_000;
 
 /// The picture's flat colours, near ones taken together. Pixels on an edge are mixtures and do not count, unless there are no others.
 fn shades(picture: &Picture, ground: bool) -> Vec<Shade> {
@@ -294,10 +296,13 @@ fn parted(picture: &Picture, inks: &[Ink], ground: bool, tone: bool) -> Vec<Plat
         ((cut(p[0]) << (2 * BITS)) | (cut(p[1]) << BITS) | cut(p[2])) as usize
     };
     let mut used = vec![false; 1 << (3 * BITS)];
+    // flat colours: most pixels are as the one before
+    let mut last: &[u8] = &[];
     for p in picture.rgba.chunks_exact(4) {
-        if p[3] > 0 {
+        if p != last && p[3] > 0 {
             used[slot(p)] = true;
         }
+        last = p;
     }
     let mixer = Mixer::new(inks, ground, tone);
     let middle = |cut: usize| {
@@ -326,7 +331,14 @@ fn parted(picture: &Picture, inks: &[Ink], ground: bool, tone: bool) -> Vec<Plat
                 }
                 ((sum.min(255) * u32::from(p[3]) + 127) / 255) as u8
             };
-            Plate { width, height, cover: picture.rgba.chunks_exact(4).map(one).collect() }
+            let (mut last, mut share): (&[u8], u8) = (&[], 0);
+            let cover = picture.rgba.chunks_exact(4).map(|p| {
+                if p != last {
+                    (last, share) = (p, one(p));
+                }
+                share
+            });
+            Plate { width, height, cover: cover.collect() }
         })
         .collect()
 }

@@ -8,12 +8,16 @@ use crate::draw::sheet::Sheet;
 use crate::draw::style::Look;
 use crate::draw::{of_plan, png, svg};
 use crate::outlook::{Outcome, json as outcome_json};
+use axum::body::Body;
 use axum::extract::{Path, Query, State};
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
+use std::convert::Infallible;
 use std::sync::Arc;
+use tokio::sync::mpsc;
+use tokio_stream::wrappers::UnboundedReceiverStream;
 
 type Desks = State<Arc<Shared>>;
 
@@ -196,22 +200,23 @@ pub async fn json(State(shared): Desks) -> Response {
     }
 }
 
-/// The workshop book.
+/// The workshop book, sent as it is made: its pictures take seconds, and the first chapters are read meanwhile.
 pub async fn book(State(shared): Desks) -> Response {
     let worked = Arc::clone(&shared.desk().worked);
-    let made = tokio::task::spawn_blocking(move || match &worked.outcome {
-        Ok(outcome) => Some(book::html(outcome)),
-        Err(_) => None,
-    });
-    match made.await {
-        Ok(Some(text)) => {
-            // the book carries its own style, and nothing else; it is the same file that `book` writes
-            let policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'none'; base-uri 'none'";
-            let headers =
-                [(header::CONTENT_TYPE, "text/html; charset=utf-8"), (header::CONTENT_SECURITY_POLICY, policy)];
-            (headers, text).into_response()
-        }
-        _ => (StatusCode::CONFLICT, "The plan cannot be worked out yet; its faults are on the overview.\n")
-            .into_response(),
+    if worked.outcome.is_err() {
+        let why = "The plan cannot be worked out yet; its faults are on the overview.\n";
+        return (StatusCode::CONFLICT, why).into_response();
     }
+    // no bound: a reader who is slow, or stands still, holds no worker back
+    let (give, take) = mpsc::unbounded_channel::<Result<String, Infallible>>();
+    tokio::task::spawn_blocking(move || {
+        if let Ok(outcome) = &worked.outcome {
+            // a reader who has gone takes nothing more
+            let _ = book::pieces(outcome).try_for_each(|piece| give.send(Ok(piece)));
+        }
+    });
+    // the book carries its own style, and nothing else; it is the same file that `book` writes
+    let policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'none'; base-uri 'none'";
+    let headers = [(header::CONTENT_TYPE, "text/html; charset=utf-8"), (header::CONTENT_SECURITY_POLICY, policy)];
+    (headers, Body::from_stream(UnboundedReceiverStream::new(take))).into_response()
 }

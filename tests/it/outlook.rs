@@ -38,6 +38,27 @@ fn trials_and_what_follows_are_the_same_on_any_number_of_threads() {
     assert_ne!(bits, one.0[id::RAW_FIBRE.slot as usize], "another seed gives other trials");
 }
 
+/// The ranges of a plan are taken from fewer ids than there are: what is left out must be what no trial moves.
+#[test]
+fn ids_left_out_of_the_trials_stand_still() {
+    for name in
+        ["tern-bay-tee.toml", "tern-bay-apron.toml", "tern-bay-scarf.toml", "tern-bay-tote.toml", "tern-bay-towel.toml"]
+    {
+        let outcome = worked(name, 512);
+        let kept = &outcome.run_trials().expect("trials").slots;
+        let all = trials(&outcome.brief, 3, 512, &all_slots());
+        let left: Vec<u16> = outcome.values().map(|(slot, ..)| slot).filter(|slot| !kept.contains(slot)).collect();
+        assert!(left.len() > 30 && kept.len() > 100, "{name}: {} and {}", left.len(), kept.len());
+        for slot in left {
+            let column = all.column(slot).expect("kept");
+            assert!(column.iter().all(|value| *value == column[0]), "{name}: {} moves", id::ALL[slot as usize].name);
+            assert_eq!(outcome.spread(slot), None);
+        }
+        let moved = kept.iter().filter(|slot| outcome.spread(**slot).is_some()).count();
+        assert!(moved > 60, "{name}: only {moved} have a range");
+    }
+}
+
 fn beats(a: &Design, b: &Design) -> bool {
     (a.mass / 10.0).floor() == (b.mass / 10.0).floor() && a.hours < b.hours * 0.99 && a.fibre < b.fibre * 0.99
 }
