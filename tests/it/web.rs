@@ -319,3 +319,37 @@ fn a_bobbin_weighed_full_is_written_down_without_itself() {
     assert_eq!(log.matches("74.5").count(), 2, "{log}");
     assert_eq!(weigh("bobbin=3&mass=20+g&counted=900+m&form.full=yes"), 422, "lighter than empty");
 }
+
+/// The program beside others, all day: with the pictures of the print made and gone again it holds no more than 80 MB.
+#[cfg(target_os = "linux")]
+#[test]
+fn large_buffers_are_handed_back() {
+    use std::io::BufRead;
+    use std::process::{Command, Stdio};
+    let bench = Bench::over("tern-bay-tee.toml");
+    let files = bench.plan.with_file_name("files");
+    std::fs::create_dir_all(&files).expect("a folder");
+    for file in std::fs::read_dir(root().join("plans/files")).expect("its files").flatten() {
+        std::fs::copy(file.path(), files.join(file.file_name())).expect("a copy");
+    }
+    let mut program = Command::new(env!("CARGO_BIN_EXE_clothwright"))
+        .arg("bench")
+        .arg(&bench.plan)
+        .args(["--port", "0", "--no-open"])
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("it starts");
+    let mut line = String::new();
+    std::io::BufReader::new(program.stdout.take().expect("words")).read_line(&mut line).expect("its address");
+    let address = line.split('/').find(|part| part.contains(':') && part.starts_with("127")).expect("an address");
+    let own = Bench { address: address.parse().expect("an address"), ..bench };
+    for path in ["/drawing/cloth", "/drawing/film", "/drawing/preview"] {
+        assert_eq!(own.get(path).status, 200, "{path}");
+    }
+    let status = std::fs::read_to_string(format!("/proc/{}/status", program.id())).expect("its status");
+    program.kill().expect("it ends");
+    program.wait().expect("it ended");
+    let held = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("what it holds");
+    let held: u64 = held.trim().trim_end_matches(" kB").parse().expect("a number");
+    assert!(held < 80_000, "{held} kB");
+}
