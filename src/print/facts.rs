@@ -1,5 +1,7 @@
 //! What the chain must know of artwork before anything is drawn: its shape, how much of it is ink, and its finest line and gap. Looked at in
-//! some six hundred pixels across, and where something fine needs it once more in twice as many; kept for the last few pictures, since a plan is decided anew at every edit.
+//! some six hundred pixels across, and where something fine needs it once more in twice as many; kept for the last few pictures, since a
+//! plan is decided anew at every edit. A filled sliver of less than a six-hundredth of the width may go unseen here; the sheets of the print
+//! look closer and mark it.
 
 use super::artwork::{Artwork, Edges, Picture};
 use super::features;
